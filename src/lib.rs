@@ -1,0 +1,8 @@
+//! Filemot: a photo-based result journal that measures the colours of leaf prints on cloth.
+//!
+//! The areas stand in the order in which data flows; each imports only areas above it (see `DEVELOPERS.md`, and the test
+//! `architecture`).
+
+#![warn(missing_docs)]
+
+pub mod error;
