@@ -6,3 +6,4 @@
 #![warn(missing_docs)]
 
 pub mod error;
+pub mod stats;
