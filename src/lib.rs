@@ -5,5 +5,6 @@
 
 #![warn(missing_docs)]
 
+pub mod colour;
 pub mod error;
 pub mod stats;
