@@ -8,3 +8,4 @@
 pub mod colour;
 pub mod error;
 pub mod stats;
+pub mod words;

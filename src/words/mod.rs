@@ -1,0 +1,148 @@
+//! Colour names of an open standard, and the families people ask for.
+//!
+//! The names are those of the ISCC-NBS system (NBS Special Publication 440, Kelly & Judd 1976), found through Munsell hue,
+//! value and chroma. They are written as the standard writes them, lower case and with American spelling: `light grayish
+//! yellowish brown`. A colour that is known only roughly gets a coarser name.
+
+mod blocks;
+mod family;
+mod munsell;
+
+pub use family::Family;
+
+use crate::colour::Lab;
+use munsell::munsell;
+
+/// A colour's name and how fine it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Word {
+    /// The name, lower case: `moderate yellow`.
+    pub text: String,
+    /// The ISCC-NBS level: 3 is one of 267 names, 2 one of 29, 1 one of 13.
+    pub level: u8,
+}
+
+/// The finest name that the doubt allows; `doubt` is one standard deviation's worth, CIEDE2000, 0 upwards.
+///
+/// The colours that the true one may be lie in a ball round `lab`, thinner outwards (a normal distribution with 68 % of it
+/// nearer than `doubt`). The full name is used where at least half of the ball shares it, else the hue name where at least
+/// half of it shares that, else the family.
+pub fn word(lab: Lab, doubt: f64) -> Word {
+    let name = blocks::name(munsell(lab));
+    let ball: Vec<_> = ball(lab, doubt)
+        .map(|near| blocks::name(munsell(near)))
+        .collect();
+    let most = |shared: usize| 2 * shared >= ball.len();
+    if most(ball.iter().filter(|near| near.full == name.full).count()) {
+        Word {
+            text: name.full.clone(),
+            level: 3,
+        }
+    } else if most(ball.iter().filter(|near| near.hue == name.hue).count()) {
+        Word {
+            text: name.hue.clone(),
+            level: 2,
+        }
+    } else {
+        Word {
+            text: name.family.name().to_owned(),
+            level: 1,
+        }
+    }
+}
+
+/// The family a colour belongs to.
+///
+/// A tinted neutral belongs to its noun: a `yellowish white` is a white, though the standard's table lists it under yellow.
+pub fn family(lab: Lab) -> Family {
+    blocks::name(munsell(lab)).family
+}
+
+/// Colours round `lab`, all equally likely where `doubt` holds 68 % of a normal distribution in three dimensions: on the
+/// middles of its three equal shells, towards the 6 sides and 8 corners of a cube, with the steps of CIEDE2000 there.
+fn ball(lab: Lab, doubt: f64) -> impl Iterator<Item = Lab> {
+    /// Radii that hold 1/6, 3/6 and 5/6 of it, in units of the radius that holds 68.27 %.
+    const SHELLS: [f64; 3] = [0.4959, 0.8191, 1.1991];
+    let chroma = lab.a.hypot(lab.b);
+    let (across, along) = lab.b.atan2(lab.a).sin_cos();
+    let from_middle = (lab.l - 50.0).powi(2);
+    let (s_l, s_c) = (
+        1.0 + 0.015 * from_middle / (20.0 + from_middle).sqrt(),
+        1.0 + 0.045 * chroma,
+    );
+    // S_H without its factor T, which stays between 0.4 and 1.6.
+    let s_h = 1.0 + 0.015 * chroma;
+    SHELLS.into_iter().flat_map(move |shell| {
+        directions().map(move |[l, c, h]| {
+            let far = shell * doubt;
+            let (c, h) = (far * c * s_c, far * h * s_h);
+            Lab::new(
+                lab.l + far * l * s_l,
+                lab.a + c * along - h * across,
+                lab.b + c * across + h * along,
+            )
+        })
+    })
+}
+
+/// Unit vectors to the sides and corners of a cube.
+fn directions() -> impl Iterator<Item = [f64; 3]> {
+    let steps = || [-1.0, 0.0, 1.0].into_iter();
+    let all = steps().flat_map(move |x| steps().flat_map(move |y| steps().map(move |z| [x, y, z])));
+    all.filter_map(|vector: [f64; 3]| {
+        let moved = vector.iter().filter(|v| **v != 0.0).count();
+        (moved == 1 || moved == 3).then(|| vector.map(|v| v / (moved as f64).sqrt()))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::colour::de00;
+    use proptest::prelude::*;
+
+    fn check(lab: [f64; 3], doubt: f64, text: &str, level: u8) {
+        let [l, a, b] = lab;
+        let found = word(Lab::new(l, a, b), doubt);
+        assert_eq!((found.text.as_str(), found.level), (text, level), "{lab:?}");
+    }
+
+    #[test]
+    fn a_known_colour_has_its_full_name_and_a_doubtful_one_a_coarser_one() {
+        // The middle of moderate yellow (2Y 7/7): its neighbours are about 8 away.
+        let yellow = [71.2, 5.9, 48.0];
+        check(yellow, 0.0, "moderate yellow", 3);
+        check(yellow, 2.0, "moderate yellow", 3);
+        check(yellow, 8.0, "yellow", 2);
+        check([47.0, 12.0, 24.0], 20.0, "brown", 1);
+    }
+
+    #[test]
+    fn undyed_cloth_is_a_white_and_not_a_yellow() {
+        let cream = Lab::new(91.0, 0.5, 7.0);
+        assert_eq!(word(cream, 0.5).text, "yellowish white");
+        assert_eq!(family(cream), Family::White);
+    }
+
+    #[test]
+    fn the_ball_holds_its_doubt() {
+        let middle = Lab::new(45.0, 12.0, 25.0);
+        let far: Vec<f64> = ball(middle, 2.0).map(|near| de00(middle, near)).collect();
+        assert_eq!(far.len(), 42);
+        // The middle shell, which holds half of a ball of 2, lies at 1.64; steps leave out S_H's T and the hue rotation.
+        let mean = far[14..28].iter().sum::<f64>() / 14.0;
+        assert!((mean - 1.638).abs() < 0.2, "{mean}");
+    }
+
+    proptest! {
+        #[test]
+        fn every_colour_has_a_word(
+            l in -10.0..120.0, a in -128.0..127.0, b in -128.0..127.0, doubt in 0.0..30.0,
+        ) {
+            let lab = Lab::new(l, a, b);
+            let word = word(lab, doubt);
+            prop_assert!((1..=3).contains(&word.level) && !word.text.is_empty());
+            prop_assert!(word.level > 1 || word.text == family(lab).name());
+        }
+    }
+}
