@@ -6,6 +6,8 @@
 #![warn(missing_docs)]
 
 pub mod colour;
+pub mod draw;
 pub mod error;
+pub mod picture;
 pub mod stats;
 pub mod words;

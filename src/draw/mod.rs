@@ -1,0 +1,197 @@
+//! SVG, PNG and PDF out: one vector [`Drawing`] in millimetres for tags, notes and plots, and pictures as PNG or JPEG.
+//!
+//! The same drawing always gives the same bytes: there is no clock and no chance in it. PDF and PNG carry their own
+//! typeface, so that they come out the same on a machine without any; SVG asks for the reader's own sans serif.
+
+mod font;
+mod pdf;
+mod raster;
+mod svg;
+
+pub use pdf::pdf;
+pub use raster::{jpeg, png};
+
+/// A colour to draw with: sRGB, 8 bits a channel.
+pub type Rgb8 = palette::Srgb<u8>;
+
+/// Black.
+pub const BLACK: Rgb8 = Rgb8::new(0, 0, 0);
+
+/// White.
+pub const WHITE: Rgb8 = Rgb8::new(255, 255, 255);
+
+/// A page of shapes, in millimetres from its top left corner; later shapes lie over earlier ones.
+#[derive(Clone, Debug)]
+pub struct Drawing {
+    width: f64,
+    height: f64,
+    shapes: Vec<Shape>,
+}
+
+/// A line's colour and width.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stroke {
+    /// Its colour.
+    pub colour: Rgb8,
+    /// Its width in mm.
+    pub width: f64,
+}
+
+/// One line of text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Text {
+    /// What it says; line breaks and other control characters are left out.
+    pub text: String,
+    /// Where it stands: on the baseline, at the start, middle or end of the line as `anchor` says. Millimetres.
+    pub at: [f64; 2],
+    /// The size of the type in mm: a capital is about 0.73 of it high.
+    pub size: f64,
+    /// Bold or regular.
+    pub bold: bool,
+    /// Which part of the line stands at `at`.
+    pub anchor: Anchor,
+    /// The colour of the type.
+    pub colour: Rgb8,
+}
+
+/// Which part of a line of text a place is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// Its start.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its end.
+    End,
+}
+
+#[derive(Clone, Debug)]
+enum Shape {
+    Path {
+        outlines: Vec<Vec<[f64; 2]>>,
+        closed: bool,
+        fill: Option<Rgb8>,
+        stroke: Option<Stroke>,
+    },
+    Circle {
+        centre: [f64; 2],
+        radius: f64,
+        fill: Rgb8,
+    },
+    Text(Text),
+}
+
+impl Drawing {
+    /// An empty white page, `width` by `height` mm.
+    pub fn new(width: f64, height: f64) -> Self {
+        Self {
+            width,
+            height,
+            shapes: Vec::new(),
+        }
+    }
+
+    /// Its width in mm.
+    pub fn width(&self) -> f64 {
+        self.width
+    }
+
+    /// Its height in mm.
+    pub fn height(&self) -> f64 {
+        self.height
+    }
+
+    /// A filled rectangle: its top left corner and its size.
+    pub fn rectangle(&mut self, corner: [f64; 2], size: [f64; 2], fill: Rgb8) {
+        self.rectangles(&[(corner, size)], fill);
+    }
+
+    /// Rectangles of one colour (top left corner, size) as one shape, so that no seam shows where they touch.
+    pub fn rectangles(&mut self, all: &[([f64; 2], [f64; 2])], fill: Rgb8) {
+        let outline = |&([x, y], [w, h]): &([f64; 2], [f64; 2])| {
+            vec![[x, y], [x + w, y], [x + w, y + h], [x, y + h]]
+        };
+        self.shapes.push(Shape::Path {
+            outlines: all.iter().map(outline).collect(),
+            closed: true,
+            fill: Some(fill),
+            stroke: None,
+        });
+    }
+
+    /// A line through two or more points.
+    pub fn line(&mut self, points: &[[f64; 2]], stroke: Stroke) {
+        self.shapes.push(Shape::Path {
+            outlines: vec![points.to_vec()],
+            closed: false,
+            fill: None,
+            stroke: Some(stroke),
+        });
+    }
+
+    /// A closed outline, filled or stroked or both.
+    pub fn polygon(&mut self, corners: &[[f64; 2]], fill: Option<Rgb8>, stroke: Option<Stroke>) {
+        self.shapes.push(Shape::Path {
+            outlines: vec![corners.to_vec()],
+            closed: true,
+            fill,
+            stroke,
+        });
+    }
+
+    /// A filled circle.
+    pub fn circle(&mut self, centre: [f64; 2], radius: f64, fill: Rgb8) {
+        self.shapes.push(Shape::Circle {
+            centre,
+            radius,
+            fill,
+        });
+    }
+
+    /// A line of text.
+    pub fn text(&mut self, mut text: Text) {
+        text.text.retain(|c| !c.is_control());
+        self.shapes.push(Shape::Text(text));
+    }
+
+    /// All shapes of another drawing, moved so that its top left corner lies at `corner`.
+    pub fn place(&mut self, other: &Drawing, corner: [f64; 2]) {
+        self.shapes
+            .extend(other.shapes.iter().map(|shape| shape.moved(corner)));
+    }
+}
+
+impl Shape {
+    fn moved(&self, [dx, dy]: [f64; 2]) -> Self {
+        let mut moved = self.clone();
+        let shift = |point: &mut [f64; 2]| *point = [point[0] + dx, point[1] + dy];
+        match &mut moved {
+            Self::Path { outlines, .. } => outlines.iter_mut().flatten().for_each(shift),
+            Self::Circle { centre, .. } => shift(centre),
+            Self::Text(text) => shift(&mut text.at),
+        }
+        moved
+    }
+}
+
+impl Text {
+    /// How wide the line is in the typeface of PDF and PNG, in mm.
+    pub fn width(&self) -> f64 {
+        font::glyphs(&self.text, self.bold)
+            .iter()
+            .map(|glyph| glyph.advance * self.size)
+            .sum()
+    }
+
+    /// Where the line starts on its baseline, in mm.
+    fn start(&self) -> f64 {
+        match self.anchor {
+            Anchor::Start => self.at[0],
+            Anchor::Middle => self.at[0] - self.width() / 2.0,
+            Anchor::End => self.at[0] - self.width(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,167 @@
+//! Drawings as PDF.
+
+use super::{Drawing, Rgb8, Shape, Stroke, Text, font};
+use crate::error::{Error, Result};
+use krilla::color::{Color, luma, rgb};
+use krilla::geom::{Path, PathBuilder, Point, Transform};
+use krilla::num::NormalizedF32;
+use krilla::page::PageSettings;
+use krilla::paint::{Fill, FillRule};
+use krilla::surface::Surface;
+use krilla::text::{Font, GlyphId, KrillaGlyph};
+
+/// Points of a PDF (1/72 inch) to a millimetre.
+const POINTS: f64 = 72.0 / 25.4;
+
+/// Drawings as one PDF, each a page of its own size; at least one.
+pub fn pdf(pages: &[Drawing]) -> Result<Vec<u8>> {
+    let broken = || Error::machine("The PDF could not be made: a page has no size.");
+    if pages.is_empty() {
+        return Err(Error::machine("The PDF could not be made: it has no page."));
+    }
+    let fonts = Fonts::new()?;
+    let mut document = krilla::Document::new();
+    for page in pages {
+        let size = [page.width, page.height].map(|mm| (mm * POINTS) as f32);
+        let settings = PageSettings::from_wh(size[0], size[1]).ok_or_else(broken)?;
+        let mut sheet = document.start_page_with(settings);
+        let mut surface = sheet.surface();
+        surface.push_transform(&Transform::from_scale(POINTS as f32, POINTS as f32));
+        for shape in &page.shapes {
+            draw(&mut surface, shape, &fonts);
+        }
+        surface.pop();
+        surface.finish();
+        sheet.finish();
+    }
+    document
+        .finish()
+        .map_err(|e| Error::machine(format!("The PDF could not be made: {e:?}.")))
+}
+
+struct Fonts {
+    regular: Font,
+    bold: Font,
+}
+
+impl Fonts {
+    fn new() -> Result<Self> {
+        let load = |bold| {
+            Font::new(font::data(bold).into(), 0)
+                .ok_or_else(|| Error::machine("The typeface inside the program is damaged."))
+        };
+        Ok(Self {
+            regular: load(false)?,
+            bold: load(true)?,
+        })
+    }
+}
+
+fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
+    let (path, fill, line) = match shape {
+        Shape::Path {
+            outlines,
+            closed,
+            fill,
+            stroke,
+        } => (path(outlines, *closed), *fill, *stroke),
+        Shape::Circle {
+            centre,
+            radius,
+            fill,
+        } => (circle(*centre, *radius), Some(*fill), None),
+        Shape::Text(text) => return write(surface, text, fonts),
+    };
+    if let Some(path) = path {
+        surface.set_fill(fill.map(filled));
+        surface.set_stroke(line.map(stroked));
+        surface.draw_path(&path);
+    }
+}
+
+fn write(surface: &mut Surface, text: &Text, fonts: &Fonts) {
+    let glyphs: Vec<KrillaGlyph> = font::glyphs(&text.text, text.bold)
+        .into_iter()
+        .map(|g| {
+            let advance = g.advance as f32;
+            KrillaGlyph::new(GlyphId::new(g.id), advance, 0.0, 0.0, 0.0, g.bytes, None)
+        })
+        .collect();
+    let font = if text.bold {
+        &fonts.bold
+    } else {
+        &fonts.regular
+    };
+    let start = Point::from_xy(text.start() as f32, text.at[1] as f32);
+    surface.set_fill(Some(filled(text.colour)));
+    surface.set_stroke(None);
+    surface.draw_glyphs(
+        start,
+        &glyphs,
+        font.clone(),
+        &text.text,
+        text.size as f32,
+        false,
+    );
+}
+
+fn path(outlines: &[Vec<[f64; 2]>], closed: bool) -> Option<Path> {
+    let mut builder = PathBuilder::new();
+    for outline in outlines {
+        for (i, &[x, y]) in outline.iter().enumerate() {
+            if i == 0 {
+                builder.move_to(x as f32, y as f32);
+            } else {
+                builder.line_to(x as f32, y as f32);
+            }
+        }
+        if closed {
+            builder.close();
+        }
+    }
+    builder.finish()
+}
+
+/// A circle of four cubic curves; the handles are 4/3 tan(π/8) of the radius long, which stays within 0.03 % of it.
+fn circle([x, y]: [f64; 2], r: f64) -> Option<Path> {
+    let handle = r * 4.0 / 3.0 * (std::f64::consts::PI / 8.0).tan();
+    let mut builder = PathBuilder::new();
+    builder.move_to((x + r) as f32, y as f32);
+    // Each quarter turns (right, down) by a right angle.
+    let mut axes = [[1.0, 0.0], [0.0, 1.0]];
+    for _ in 0..4 {
+        let [[ux, uy], [vx, vy]] = axes;
+        let at = |u: f64, v: f64| [(x + u * ux + v * vx) as f32, (y + u * uy + v * vy) as f32];
+        let ([ax, ay], [bx, by], [cx, cy]) = (at(r, handle), at(handle, r), at(0.0, r));
+        builder.cubic_to(ax, ay, bx, by, cx, cy);
+        axes = [[vx, vy], [-ux, -uy]];
+    }
+    builder.close();
+    builder.finish()
+}
+
+fn filled(colour: Rgb8) -> Fill {
+    Fill {
+        paint: ink(colour).into(),
+        opacity: NormalizedF32::ONE,
+        rule: FillRule::NonZero,
+    }
+}
+
+fn stroked(stroke: Stroke) -> krilla::paint::Stroke {
+    krilla::paint::Stroke {
+        paint: ink(stroke.colour).into(),
+        width: stroke.width as f32,
+        ..Default::default()
+    }
+}
+
+/// Greys are given as grey, so that a printer takes its black ink and not a mixture.
+fn ink(colour: Rgb8) -> Color {
+    let (red, green, blue) = colour.into_components();
+    if red == green && green == blue {
+        luma::Color::new(red).into()
+    } else {
+        rgb::Color::new(red, green, blue).into()
+    }
+}

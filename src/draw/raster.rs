@@ -1,0 +1,87 @@
+//! Drawings and pictures as PNG and JPEG.
+
+use super::{Drawing, font};
+use crate::error::{Error, Result};
+use image::codecs::jpeg::JpegEncoder;
+use image::codecs::png::PngEncoder;
+use image::{ExtendedColorType, ImageEncoder};
+use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::usvg;
+
+/// The largest side of a rendered drawing, in pixels.
+const LARGEST_SIDE: f64 = 20_000.0;
+
+/// How much of a picture's detail JPEG keeps, of 100.
+const JPEG_QUALITY: u8 = 90;
+
+impl Drawing {
+    /// The drawing as PNG, at `dots_per_mm` (11.8 is 300 to the inch).
+    pub fn png(&self, dots_per_mm: f64) -> Result<Vec<u8>> {
+        let (width, height, rgb) = self.pixels(dots_per_mm)?;
+        png(width, height, &rgb)
+    }
+
+    /// The drawing as pixels: width, height, and three bytes of sRGB for each, row by row.
+    pub fn pixels(&self, dots_per_mm: f64) -> Result<(usize, usize, Vec<u8>)> {
+        let side = |mm: f64| (mm * dots_per_mm).round();
+        let (width, height) = (side(self.width), side(self.height));
+        let sides = 1.0..=LARGEST_SIDE;
+        if !(sides.contains(&width) && sides.contains(&height)) {
+            return Err(Error::caller(format!(
+                "A picture of {width} × {height} pixels cannot be drawn; choose sides of 1 to {LARGEST_SIDE}."
+            )));
+        }
+        let unreadable = |e| Error::machine("The drawing could not be rendered.").because(e);
+        let mut options = usvg::Options::default();
+        let fonts = options.fontdb_mut();
+        for bold in [false, true] {
+            fonts.load_font_data(font::data(bold).to_vec());
+        }
+        fonts.set_sans_serif_family("DejaVu Sans");
+        let tree = usvg::Tree::from_str(&self.svg(), &options).map_err(unreadable)?;
+        let mut pixmap = Pixmap::new(width as u32, height as u32)
+            .ok_or_else(|| Error::machine("There is not enough memory to render the drawing."))?;
+        pixmap.fill(Color::WHITE);
+        let size = tree.size();
+        let scale =
+            Transform::from_scale(width as f32 / size.width(), height as f32 / size.height());
+        resvg::render(&tree, scale, &mut pixmap.as_mut());
+        let rgb = pixmap
+            .data()
+            .chunks_exact(4)
+            .flat_map(|p| [p[0], p[1], p[2]]);
+        Ok((width as usize, height as usize, rgb.collect()))
+    }
+}
+
+/// A picture as PNG: `rgb` holds `3 * width * height` bytes of sRGB, row by row from the top left.
+pub fn png(width: usize, height: usize, rgb: &[u8]) -> Result<Vec<u8>> {
+    let mut file = Vec::new();
+    encode(PngEncoder::new(&mut file), width, height, rgb)?;
+    Ok(file)
+}
+
+/// A picture as JPEG: `rgb` holds `3 * width * height` bytes of sRGB, row by row from the top left.
+pub fn jpeg(width: usize, height: usize, rgb: &[u8]) -> Result<Vec<u8>> {
+    let mut file = Vec::new();
+    let encoder = JpegEncoder::new_with_quality(&mut file, JPEG_QUALITY);
+    encode(encoder, width, height, rgb)?;
+    Ok(file)
+}
+
+fn encode(encoder: impl ImageEncoder, width: usize, height: usize, rgb: &[u8]) -> Result<()> {
+    if rgb.len() != 3 * width * height {
+        return Err(Error::machine(format!(
+            "A picture of {width} × {height} pixels came with {} bytes and cannot be written.",
+            rgb.len()
+        )));
+    }
+    encoder
+        .write_image(rgb, width as u32, height as u32, ExtendedColorType::Rgb8)
+        .map_err(|e| {
+            Error::machine(format!(
+                "A picture of {width} × {height} pixels could not be written."
+            ))
+            .because(e)
+        })
+}
