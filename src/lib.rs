@@ -9,5 +9,6 @@ pub mod colour;
 pub mod draw;
 pub mod error;
 pub mod picture;
+pub mod reading;
 pub mod stats;
 pub mod words;
