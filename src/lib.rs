@@ -12,4 +12,5 @@ pub mod photo;
 pub mod picture;
 pub mod reading;
 pub mod stats;
+pub mod tag;
 pub mod words;
