@@ -8,6 +8,7 @@
 pub mod colour;
 pub mod draw;
 pub mod error;
+pub mod light;
 pub mod photo;
 pub mod picture;
 pub mod reading;
