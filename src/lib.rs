@@ -11,6 +11,7 @@ pub mod error;
 pub mod light;
 pub mod photo;
 pub mod picture;
+pub mod piece;
 pub mod reading;
 pub mod stats;
 pub mod tag;
