@@ -14,5 +14,6 @@ pub mod picture;
 pub mod piece;
 pub mod reading;
 pub mod stats;
+pub mod swatch;
 pub mod tag;
 pub mod words;
