@@ -9,6 +9,7 @@ pub mod colour;
 pub mod draw;
 pub mod error;
 pub mod light;
+pub mod measure;
 pub mod photo;
 pub mod picture;
 pub mod piece;
