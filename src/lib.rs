@@ -5,6 +5,7 @@
 
 #![warn(missing_docs)]
 
+pub mod change;
 pub mod colour;
 pub mod draw;
 pub mod error;
