@@ -1,0 +1,219 @@
+//! Export and import: everything in a journal but the photos' files, as the JSON of `docs/journal.md`.
+
+use super::merge::{self, Fate};
+use super::record::{Photo, Piece, Studio};
+use super::{Journal, photos, pieces, valid};
+use crate::error::{Error, Result};
+use crate::reading::Reading;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use serde_json::value::RawValue;
+use std::collections::HashSet;
+
+/// The schema that this program writes and reads.
+const SCHEMA: &str = "filemot/1";
+
+/// Everything in a journal but the photos' files.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Export {
+    /// `filemot/1`.
+    pub schema: String,
+    /// The studio's own values.
+    #[serde(skip_serializing_if = "Studio::is_empty")]
+    pub studio: Studio,
+    /// Pieces, by code.
+    pub pieces: Vec<Piece>,
+    /// Photos, in the order in which they came.
+    pub photos: Vec<Photo>,
+}
+
+/// What an import changed.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Imported {
+    /// Pieces that were not here.
+    pub pieces_new: usize,
+    /// Pieces of which the file said something else or more.
+    pub pieces_changed: usize,
+    /// Photos that were not here.
+    pub photos_new: usize,
+    /// Photos of which the file said something else, or had another reading.
+    pub photos_changed: usize,
+    /// The studio's own values that are now others.
+    pub values_changed: usize,
+}
+
+impl Journal {
+    /// Everything in the journal but the photos' files, as it stood at one moment.
+    pub fn export(&self) -> Result<Export> {
+        self.view(|db| {
+            Ok(Export {
+                schema: SCHEMA.to_owned(),
+                studio: super::studio(db)?,
+                pieces: pieces::load(db, "1", [])?,
+                photos: photos::load(db, "1", [])?,
+            })
+        })
+    }
+
+    /// Brings in everything of an export, or on an error nothing.
+    ///
+    /// Where the file says something about a piece or photo that is here, its word counts; what it leaves out stays as it is. A
+    /// reading that is not here comes after those that are and counts from then on. So the same file once more changes nothing.
+    /// Photos are known again by their hash, or without one by piece, file, date, state, washes, method, colours and shares.
+    ///
+    /// # Errors
+    /// `File` where the schema is another or a value is none; the sentence says where.
+    pub fn import(&mut self, export: &Export) -> Result<Imported> {
+        check(export)?;
+        self.change(|db| {
+            let mut done = Imported::default();
+            for (name, value) in &export.studio {
+                let sql = "SELECT count(*) FROM studio WHERE name = ?1 AND value = ?2";
+                if db.query_row(sql, [name, value], |row| row.get::<_, i64>(0))? == 0 {
+                    super::set(db, name, value)?;
+                    done.values_changed += 1;
+                }
+            }
+            for piece in &export.pieces {
+                match merge::piece(db, piece)? {
+                    Fate::New => done.pieces_new += 1,
+                    Fate::Changed => done.pieces_changed += 1,
+                    Fate::Same => {}
+                }
+            }
+            for photo in &export.photos {
+                match merge::photo(db, photo)? {
+                    Fate::New => done.photos_new += 1,
+                    Fate::Changed => done.photos_changed += 1,
+                    Fate::Same => {}
+                }
+            }
+            Ok(done)
+        })
+    }
+}
+
+impl Export {
+    /// Reads the JSON of an export. What is null counts as left out.
+    ///
+    /// # Errors
+    /// `File` where it is no JSON, of another schema, or a field holds what it cannot; the sentence names the field.
+    pub fn from_json(text: &str) -> Result<Self> {
+        #[derive(Deserialize)]
+        struct Outer<'a> {
+            schema: Option<Value>,
+            #[serde(borrow)]
+            studio: Option<&'a RawValue>,
+            #[serde(borrow)]
+            pieces: Option<&'a RawValue>,
+            #[serde(borrow)]
+            photos: Option<&'a RawValue>,
+        }
+        let outer: Outer<'_> = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|e| {
+            let message = format!("The file is no export of a journal ({e}); choose one that “filemot export” wrote.");
+            Error::file(message).because(e)
+        })?;
+        check_schema(outer.schema.as_ref().and_then(Value::as_str))?;
+        let export = Self {
+            schema: SCHEMA.to_owned(),
+            studio: match outer.studio {
+                Some(raw) => field(raw, "studio")?,
+                None => Studio::new(),
+            },
+            pieces: list(outer.pieces, "pieces", |_| None)?,
+            // Photo takes its reading's fields in a way that forgets where they stood; the reading alone knows.
+            photos: list(outer.photos, "photos", |value| {
+                misfit::<Reading>(value).err()
+            })?,
+        };
+        check(&export)?;
+        Ok(export)
+    }
+}
+
+fn check_schema(schema: Option<&str>) -> Result<()> {
+    match schema {
+        Some(SCHEMA) => Ok(()),
+        Some(other) => Err(Error::file(format!(
+            "The file's schema is “{}”, but this program reads {SCHEMA}; update filemot, or export once more.",
+            other.escape_debug()
+        ))),
+        None => Err(Error::file(format!(
+            "The file does not say which schema it has, so it is no export of a journal; it must begin with \"schema\": \"{SCHEMA}\"."
+        ))),
+    }
+}
+
+fn check(export: &Export) -> Result<()> {
+    check_schema(Some(&export.schema))?;
+    let mut codes = HashSet::new();
+    for (index, piece) in export.pieces.iter().enumerate() {
+        let at = format!("pieces[{index}]");
+        valid::piece(piece).map_err(|wrong| wrong.below(&at).in_export())?;
+        if !codes.insert(&piece.code) {
+            let what = format!("is “{}” a second time", piece.code);
+            return Err(valid::Wrong::new("code", what).below(&at).in_export());
+        }
+    }
+    for (index, photo) in export.photos.iter().enumerate() {
+        valid::photo(photo)
+            .map_err(|wrong| wrong.below(&format!("photos[{index}]")).in_export())?;
+    }
+    Ok(())
+}
+
+/// The entries of a list; `finer` finds the place of a misfit more exactly.
+fn list<T: DeserializeOwned>(
+    raw: Option<&RawValue>,
+    name: &str,
+    finer: impl Fn(&Value) -> Option<valid::Wrong>,
+) -> Result<Vec<T>> {
+    let Some(raw) = raw else {
+        return Ok(Vec::new());
+    };
+    let entries: Vec<&RawValue> = serde_json::from_str(raw.get())
+        .map_err(|_| valid::Wrong::new(name, "is no list").in_export())?;
+    let entry = |(index, raw): (usize, &&RawValue)| {
+        let value = without_nulls(raw);
+        misfit(&value).map_err(|wrong| {
+            finer(&value)
+                .unwrap_or(wrong)
+                .below(&format!("{name}[{index}]"))
+                .in_export()
+        })
+    };
+    entries.iter().enumerate().map(entry).collect()
+}
+
+fn field<T: DeserializeOwned>(raw: &RawValue, name: &str) -> Result<T> {
+    misfit(&without_nulls(raw)).map_err(|wrong| wrong.below(name).in_export())
+}
+
+/// Reads one value, or says where it does not fit.
+fn misfit<T: DeserializeOwned>(value: &Value) -> std::result::Result<T, valid::Wrong> {
+    serde_path_to_error::deserialize(value).map_err(|e| {
+        let at = match e.path().to_string() {
+            path if path == "." => String::new(),
+            path => path,
+        };
+        valid::Wrong::new(at, format!("does not fit ({})", e.inner()))
+    })
+}
+
+fn without_nulls(raw: &RawValue) -> Value {
+    fn strip(value: &mut Value) {
+        match value {
+            Value::Object(fields) => {
+                fields.retain(|_, field| !field.is_null());
+                fields.values_mut().for_each(strip);
+            }
+            Value::Array(entries) => entries.iter_mut().for_each(strip),
+            _ => {}
+        }
+    }
+    // A raw value was read as JSON once already.
+    let mut value = serde_json::from_str(raw.get()).unwrap_or_default();
+    strip(&mut value);
+    value
+}

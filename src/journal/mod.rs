@@ -1,0 +1,172 @@
+//! SQLite: schema, records, backup. The only area that speaks SQL.
+//!
+//! A journal is a folder: `journal.sqlite` holds every record, `photos/ab/<hash>.<ending>` the kept originals by the BLAKE3
+//! of their bytes, `backups/` the copies made before the format changed. `docs/journal.md` describes it for those who come
+//! with another tool.
+//!
+//! Three promises: a photo's row is never there without its file; every change is whole or not at all; what was read once
+//! stays.
+
+mod backup;
+mod check;
+mod exchange;
+mod identity;
+mod merge;
+mod originals;
+mod photos;
+mod pieces;
+mod readings;
+pub mod record;
+mod schema;
+#[cfg(test)]
+mod tests;
+mod trouble;
+mod valid;
+mod words;
+
+pub use check::Finding;
+pub use exchange::{Export, Imported};
+pub use originals::Original;
+
+use crate::error::{Error, Result};
+use record::{Piece, Studio};
+use rusqlite::{Connection, Transaction, TransactionBehavior};
+use std::path::{Path, PathBuf};
+
+/// An open journal. It may be open several times at once, in several programs; each change waits its turn.
+#[derive(Debug)]
+pub struct Journal {
+    dir: PathBuf,
+    db: Connection,
+}
+
+impl Journal {
+    /// Opens the journal in the folder `dir`, bringing an older format to today's after a backup into `backups/`.
+    ///
+    /// # Errors
+    /// `Caller` where there is none; `Journal` where it is newer than this program, another program's, damaged or in use;
+    /// `Machine` where the folder cannot be written.
+    pub fn open(dir: &Path) -> Result<Self> {
+        Self::open_as(dir, schema::Opening::today(false))
+    }
+
+    /// Opens the journal in the folder `dir`, and makes folder and journal where there are none.
+    ///
+    /// # Errors
+    /// As [`Journal::open`]. An empty database beside kept photos is not taken for a new journal.
+    pub fn open_or_create(dir: &Path) -> Result<Self> {
+        Self::open_as(dir, schema::Opening::today(true))
+    }
+
+    fn open_as(dir: &Path, opening: schema::Opening<'_>) -> Result<Self> {
+        let db = opening.open(dir)?;
+        Ok(Self {
+            dir: dir.to_owned(),
+            db,
+        })
+    }
+
+    /// Whether `dir` holds a journal, judged by its file's name.
+    pub fn exists(dir: &Path) -> bool {
+        schema::database(dir).is_file()
+    }
+
+    /// The folder it is in.
+    pub fn dir(&self) -> &Path {
+        &self.dir
+    }
+
+    /// Every piece, by code.
+    ///
+    /// # Errors
+    /// `Journal` or `Machine` where it cannot be read; so for all that follow.
+    pub fn pieces(&self) -> Result<Vec<Piece>> {
+        self.view(|db| pieces::load(db, "1", []))
+    }
+
+    /// The piece of that code; `None` where it is unknown.
+    pub fn piece(&self, code: &str) -> Result<Option<Piece>> {
+        self.view(|db| Ok(pieces::load(db, "pieces.code = ?1", [code])?.pop()))
+    }
+
+    /// The codes of all pieces, in order.
+    pub fn codes(&self) -> Result<Vec<String>> {
+        self.view(|db| {
+            let mut codes = db.prepare_cached("SELECT code FROM pieces ORDER BY code")?;
+            codes.query_map([], |row| row.get(0))?.collect()
+        })
+    }
+
+    /// Enters these pieces, each whole in place of what stood under its code; all of them or, on an error, none. Photos stay
+    /// with their piece. A heat of which nothing is known is no heat.
+    ///
+    /// # Errors
+    /// `Caller` where a value is none, such as a code with a colon, the same round twice or a number that is not finite.
+    pub fn put_pieces(&mut self, pieces: &[Piece]) -> Result<()> {
+        for piece in pieces {
+            valid::piece(piece).map_err(|wrong| wrong.in_hand(&piece.code))?;
+        }
+        self.change(|db| pieces.iter().try_for_each(|piece| pieces::put(db, piece)))
+    }
+
+    /// The studio's own values.
+    pub fn studio(&self) -> Result<Studio> {
+        self.view(studio)
+    }
+
+    /// Sets one of the studio's own values, or with `None` takes it back.
+    pub fn set(&mut self, name: &str, value: Option<&str>) -> Result<()> {
+        self.change(|db| match value {
+            Some(value) => set(db, name, value),
+            None => db
+                .execute("DELETE FROM studio WHERE name = ?1", [name])
+                .map(drop),
+        })
+    }
+
+    /// Reads what belongs together as it stood at one moment.
+    fn view<T>(&self, read: impl FnOnce(&Connection) -> rusqlite::Result<T>) -> Result<T> {
+        let moment = || self.db.unchecked_transaction();
+        let read = || {
+            let moment = moment()?;
+            let found = read(&moment)?;
+            moment.commit()?;
+            Ok(found)
+        };
+        read().map_err(|e| self.told(e))
+    }
+
+    /// Changes everything that `work` changes, or on an error nothing. The lock is taken at the start: who first reads and then
+    /// writes would otherwise be turned away when another wrote in between.
+    fn change<T>(
+        &mut self,
+        work: impl FnOnce(&Transaction<'_>) -> rusqlite::Result<T>,
+    ) -> Result<T> {
+        let db = &mut self.db;
+        let change = || {
+            let turn = db.transaction_with_behavior(TransactionBehavior::Immediate)?;
+            let done = work(&turn)?;
+            turn.commit()?;
+            Ok(done)
+        };
+        let result: rusqlite::Result<T> = change();
+        result.map_err(|e| trouble::told(&self.dir, e))
+    }
+
+    fn told(&self, error: rusqlite::Error) -> Error {
+        trouble::told(&self.dir, error)
+    }
+}
+
+fn studio(db: &Connection) -> rusqlite::Result<Studio> {
+    let mut values = db.prepare_cached("SELECT name, value FROM studio")?;
+    values
+        .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
+        .collect()
+}
+
+fn set(db: &Connection, name: &str, value: &str) -> rusqlite::Result<()> {
+    let sql = "INSERT INTO studio (name, value) VALUES (?1, ?2)
+        ON CONFLICT (name) DO UPDATE SET value = excluded.value";
+    db.prepare_cached(sql)?.execute([name, value]).map(drop)
+}

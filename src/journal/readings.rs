@@ -1,0 +1,185 @@
+//! Readings, to and from tables.
+
+use super::pieces::{from_json, to_json};
+use crate::colour::Lab;
+use crate::error::Caution;
+use crate::reading::{Light, Reading, Swatch};
+use rusqlite::types::Type;
+use rusqlite::{Connection, Params, Row, params};
+use std::fmt::Write;
+use std::iter::Peekable;
+
+/// Rows that come sorted by a key, handed out key by key.
+pub(super) struct Groups<K, T, I: Iterator<Item = rusqlite::Result<(K, T)>>> {
+    rows: Peekable<I>,
+}
+
+impl<K: PartialEq, T, I: Iterator<Item = rusqlite::Result<(K, T)>>> Groups<K, T, I> {
+    /// Rows with their keys, in the order in which [`Groups::take`] will ask for the keys.
+    pub fn of(rows: I) -> Self {
+        Self {
+            rows: rows.peekable(),
+        }
+    }
+
+    /// The rows of `key`, which is the next one or has none.
+    pub fn take(&mut self, key: &K) -> rusqlite::Result<Vec<T>> {
+        let mut taken = Vec::new();
+        let ours = |row: &rusqlite::Result<(K, T)>| row.as_ref().map_or(true, |(k, _)| k == key);
+        while let Some(row) = self.rows.next_if(ours) {
+            taken.push(row?.1);
+        }
+        Ok(taken)
+    }
+}
+
+/// Hands `each` the photo's id and a reading, photo by photo, oldest first, for the photos that `which` picks.
+pub(super) fn load<P: Params + Copy>(
+    db: &Connection,
+    which: &str,
+    with: P,
+    mut each: impl FnMut(i64, Reading),
+) -> rusqlite::Result<()> {
+    // The order of the joins is the order of the indexes, so nothing has to be sorted.
+    let select = |columns: &str, table: &str, place: &str| {
+        format!(
+            "SELECT readings.id, {columns} FROM photos CROSS JOIN readings ON readings.photo = photos.id
+             {table} WHERE {which} ORDER BY photos.id, readings.turn{place}"
+        )
+    };
+    let part = |table: &str, columns: &str| {
+        let join = format!("CROSS JOIN {table} ON {table}.reading = readings.id");
+        select(columns, &join, &format!(", {table}.place"))
+    };
+    let mut readings = db.prepare_cached(&select(
+        "readings.photo, method, basis, residual, correction, outline",
+        "",
+        "",
+    ))?;
+    let mut swatches = db.prepare_cached(&part(
+        "swatches",
+        "l, a, b, share, doubt, word, word_level, srgb, part, plant",
+    ))?;
+    let mut cautions = db.prepare_cached(&part("cautions", "cautions.code, text"))?;
+    let mut swatches = Groups::of(swatches.query_map(with, |row| Ok((row.get(0)?, swatch(row)?)))?);
+    let mut cautions =
+        Groups::of(cautions.query_map(with, |row| Ok((row.get(0)?, caution(row)?)))?);
+    let mut rows = readings.query(with)?;
+    while let Some(row) = rows.next()? {
+        let id: i64 = row.get(0)?;
+        let mut reading = reading(row)?;
+        reading.swatches = swatches.take(&id)?;
+        reading.cautions = cautions.take(&id)?;
+        each(row.get(1)?, reading);
+    }
+    Ok(())
+}
+
+/// Adds a reading after those that the photo has.
+pub(super) fn add(db: &Connection, photo: i64, reading: &Reading) -> rusqlite::Result<()> {
+    let light = reading.light.as_ref();
+    let correction = light.and_then(|light| light.correction.as_ref());
+    let id = db
+        .prepare_cached(
+            "INSERT INTO readings (photo, turn, method, basis, residual, correction, outline)
+             VALUES (?1, (SELECT coalesce(max(turn), 0) + 1 FROM readings WHERE photo = ?1), ?2, ?3, ?4, ?5, ?6)",
+        )?
+        .insert(params![
+            photo,
+            reading.method,
+            light.map(|light| light.basis),
+            light.and_then(|light| light.residual),
+            correction.map(to_json).transpose()?,
+            reading.outline.as_deref().map(points),
+        ])?;
+    let mut swatches = db.prepare_cached(
+        "INSERT INTO swatches (reading, place, l, a, b, share, doubt, word, word_level, srgb, part, plant)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+    )?;
+    for (place, swatch) in (0_i64..).zip(&reading.swatches) {
+        swatches.execute(params![
+            id,
+            place,
+            swatch.lab.l,
+            swatch.lab.a,
+            swatch.lab.b,
+            swatch.share,
+            swatch.doubt,
+            swatch.word,
+            swatch.word_level,
+            swatch.srgb,
+            swatch.part,
+            swatch.plant,
+        ])?;
+    }
+    let mut cautions = db.prepare_cached(
+        "INSERT INTO cautions (reading, place, code, text) VALUES (?1, ?2, ?3, ?4)",
+    )?;
+    for (place, caution) in (0_i64..).zip(&reading.cautions) {
+        cautions.execute(params![id, place, caution.code, caution.text])?;
+    }
+    Ok(())
+}
+
+fn reading(row: &Row<'_>) -> rusqlite::Result<Reading> {
+    let correction = match row.get_ref(5)?.as_str_or_null()? {
+        Some(text) => Some(from_json(5, text)?),
+        None => None,
+    };
+    let residual = row.get(4)?;
+    let light = row.get::<_, Option<_>>(3)?.map(|basis| Light {
+        basis,
+        residual,
+        correction,
+    });
+    let outline = row.get_ref(6)?.as_str_or_null()?.map(polygon).transpose()?;
+    Ok(Reading {
+        method: row.get(2)?,
+        light,
+        outline,
+        ..Reading::default()
+    })
+}
+
+fn swatch(row: &Row<'_>) -> rusqlite::Result<Swatch> {
+    Ok(Swatch {
+        lab: Lab::new(row.get(1)?, row.get(2)?, row.get(3)?),
+        share: row.get(4)?,
+        doubt: row.get(5)?,
+        word: row.get(6)?,
+        word_level: row.get(7)?,
+        srgb: row.get(8)?,
+        part: row.get(9)?,
+        plant: row.get(10)?,
+    })
+}
+
+fn caution(row: &Row<'_>) -> rusqlite::Result<Caution> {
+    Ok(Caution {
+        code: row.get(1)?,
+        text: row.get(2)?,
+    })
+}
+
+/// A polygon as SVG writes points: `x,y x,y`. Rust writes the shortest digits that read back as the same number.
+fn points(outline: &[[f64; 2]]) -> String {
+    let mut text = String::new();
+    for [x, y] in outline {
+        let gap = if text.is_empty() { "" } else { " " };
+        // Writing to a string cannot fail.
+        let _ = write!(text, "{gap}{x},{y}");
+    }
+    text
+}
+
+fn polygon(text: &str) -> rusqlite::Result<Vec<[f64; 2]>> {
+    let corner = |pair: &str| {
+        let (x, y) = pair.split_once(',')?;
+        Some([x.parse().ok()?, y.parse().ok()?])
+    };
+    let corners: Option<Vec<_>> = text.split_whitespace().map(corner).collect();
+    corners.ok_or_else(|| {
+        let error = "an outline that is no list of points".into();
+        rusqlite::Error::FromSqlConversionFailure(6, Type::Text, error)
+    })
+}

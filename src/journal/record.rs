@@ -1,0 +1,291 @@
+//! What a journal holds, as plain records; their serde form is the JSON of the contract.
+
+use crate::reading::{Reading, State};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// One cloth with its rounds.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Piece {
+    /// Its short code: `LB007`. No colon, no white space at the ends.
+    pub code: String,
+    /// What it is made of: silk, wool, cotton.
+    #[serde(default)]
+    pub fibre: Option<String>,
+    /// How it is woven: crepe de chine, habotai.
+    #[serde(default)]
+    pub weave: Option<String>,
+    /// Mass of the cloth, g/m².
+    #[serde(default)]
+    pub gsm: Option<f64>,
+    /// Dry mass of the piece, g: weighed, or computed from size and gsm.
+    #[serde(default)]
+    pub dry_g: Option<f64>,
+    /// Width, cm.
+    #[serde(default)]
+    pub width_cm: Option<f64>,
+    /// Length, cm.
+    #[serde(default)]
+    pub length_cm: Option<f64>,
+    /// `kept`, `for sale`, `sold`, `spoiled`.
+    #[serde(default)]
+    pub status: Option<String>,
+    /// Price, in the studio's money.
+    #[serde(default)]
+    pub price: Option<f64>,
+    /// Anything the studio wrote.
+    #[serde(default)]
+    pub remarks: Option<String>,
+    /// Its passages through soaks, plants, bundle and pot, in order of `round`.
+    #[serde(default)]
+    pub rounds: Vec<Round>,
+}
+
+/// One passage of a piece through soaks, plants, bundle and pot.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Round {
+    /// 1 for the first.
+    pub round: u32,
+    /// The roll it was in.
+    #[serde(default)]
+    pub bundle: Option<String>,
+    /// The heating it was in; pieces of one pot are not independent.
+    #[serde(default)]
+    pub pot: Option<String>,
+    /// Date, `YYYY-MM-DD`.
+    #[serde(default)]
+    pub made: Option<String>,
+    /// Place in the roll, 1 next to the stick.
+    #[serde(default)]
+    pub layer: Option<u32>,
+    /// Baths in the order in which the cloth went through them.
+    #[serde(default)]
+    pub soaks: Vec<Soak>,
+    /// Plants laid on it.
+    #[serde(default)]
+    pub plants: Vec<PlantUse>,
+    /// How it was heated.
+    #[serde(default)]
+    pub heat: Option<Heat>,
+    /// Every other setting by its own name (`cool_h`, `blanket`, the studio's own columns).
+    #[serde(default)]
+    pub settings: BTreeMap<String, Setting>,
+}
+
+/// One bath in a round.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Soak {
+    /// The salt or tannin, lower case: `alum`; empty where only its strength or date is known.
+    #[serde(default)]
+    pub mordant: String,
+    /// How strong, in `unit`.
+    #[serde(default)]
+    pub strength: Option<f64>,
+    /// `% wof` (of the weight of fibre) or `g/L`.
+    #[serde(default)]
+    pub unit: Option<StrengthUnit>,
+    /// Date, `YYYY-MM-DD`.
+    #[serde(default)]
+    pub on: Option<String>,
+}
+
+/// What a strength is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum StrengthUnit {
+    /// Per cent of the weight of fibre.
+    #[serde(rename = "% wof")]
+    PercentOfFibre,
+    /// Grams a litre.
+    #[serde(rename = "g/L")]
+    GramsPerLitre,
+}
+
+/// A plant and how it was used.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct PlantUse {
+    /// Its name, lower case; empty where only its use is known.
+    #[serde(default)]
+    pub name: String,
+    /// How: `fresh`, `vein side down`.
+    #[serde(default)]
+    pub how: Vec<String>,
+}
+
+/// How a pot was heated.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Heat {
+    /// `simmer` or `steam`.
+    #[serde(default)]
+    pub kind: Option<HeatKind>,
+    /// Lowest temperature, °C.
+    #[serde(default)]
+    pub low_c: Option<f64>,
+    /// Highest temperature, °C.
+    #[serde(default)]
+    pub high_c: Option<f64>,
+    /// How long, minutes.
+    #[serde(default)]
+    pub minutes: Option<f64>,
+}
+
+/// In water or over it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum HeatKind {
+    /// In hot water below boiling.
+    Simmer,
+    /// In steam.
+    Steam,
+}
+
+impl HeatKind {
+    /// The word for it, lower case.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Simmer => "simmer",
+            Self::Steam => "steam",
+        }
+    }
+}
+
+/// A value of a setting: a number where it reads as one, else its text.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(untagged, expecting = "neither a number nor text")]
+pub enum Setting {
+    /// A number, in the unit its name tells.
+    Number(f64),
+    /// Text as written.
+    Text(String),
+}
+
+/// A photo with its current reading.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Photo {
+    /// Its number in this journal; `None` before it is kept, and never in JSON.
+    #[serde(skip)]
+    pub id: Option<i64>,
+    /// The file's name as ingested, never the kept copy's.
+    #[serde(default)]
+    pub file: Option<String>,
+    /// BLAKE3 of its bytes, hexadecimal.
+    #[serde(default)]
+    pub hash: Option<String>,
+    /// When it was taken, `YYYY-MM-DDTHH:MM:SS`, with an offset where the camera wrote one.
+    #[serde(default)]
+    pub taken: Option<String>,
+    /// Code of the piece it shows; `None` while unclaimed.
+    #[serde(default)]
+    pub piece: Option<String>,
+    /// What it shows the piece as.
+    #[serde(default)]
+    pub state: Option<State>,
+    /// How often the piece had been washed.
+    #[serde(default)]
+    pub washes: Option<u32>,
+    /// Pixels across, upright.
+    #[serde(default)]
+    pub width: Option<u32>,
+    /// Pixels down, upright.
+    #[serde(default)]
+    pub height: Option<u32>,
+    /// How it was exposed, as far as the camera wrote it.
+    #[serde(default, skip_serializing_if = "Exposure::is_unknown")]
+    pub exposure: Exposure,
+    /// The reading that counts.
+    #[serde(flatten)]
+    pub reading: Reading,
+    /// Readings by earlier methods, oldest first; nothing is thrown away.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub earlier: Vec<Reading>,
+}
+
+/// How a photo was exposed, from EXIF.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Exposure {
+    /// Maker and model of the camera.
+    #[serde(default)]
+    pub camera: Option<String>,
+    /// Exposure time, s.
+    #[serde(default)]
+    pub seconds: Option<f64>,
+    /// f-number.
+    #[serde(default)]
+    pub f_number: Option<f64>,
+    /// ISO speed.
+    #[serde(default)]
+    pub iso: Option<f64>,
+    /// Whether the flash fired.
+    #[serde(default)]
+    pub flash: Option<bool>,
+}
+
+impl Exposure {
+    /// Whether the camera wrote nothing.
+    pub fn is_unknown(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+/// The studio's own values and units, kept as text by name (`paper`, `ink`, `unit`).
+pub type Studio = BTreeMap<String, String>;
+
+impl Piece {
+    /// The rounds that a photo taken at `taken` (`YYYY-MM-DD…`) shows: those made on or before that day, in order.
+    ///
+    /// Where a date is not known, or the photo is dated before the first round (a camera's clock was wrong), all of them.
+    pub fn rounds_shown(&self, taken: Option<&str>) -> &[Round] {
+        let day = taken.and_then(|t| t.get(..10));
+        let later = |round: &Round| day < round.made.as_deref();
+        let shown = match day.and_then(|_| self.rounds.iter().position(later)) {
+            None | Some(0) => self.rounds.len(),
+            Some(first_later) => first_later,
+        };
+        &self.rounds[..shown]
+    }
+}
+
+impl Round {
+    /// The soaks in one line, as people write them: `tannin > alum`; empty where there were none.
+    pub fn mordant(&self) -> String {
+        self.soaks
+            .iter()
+            .map(|soak| soak.mordant.as_str())
+            .collect::<Vec<_>>()
+            .join(" > ")
+    }
+
+    /// What counts as one independent trial: the pot, else the bundle, else nothing known.
+    pub fn trial(&self) -> Option<&str> {
+        self.pot.as_deref().or(self.bundle.as_deref())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(made: [Option<&str>; 2], taken: Option<&str>, wanted: usize) {
+        let round = |made: Option<&str>| Round {
+            made: made.map(str::to_owned),
+            ..Round::default()
+        };
+        let piece = Piece {
+            rounds: made.map(round).to_vec(),
+            ..Piece::default()
+        };
+        assert_eq!(piece.rounds_shown(taken).len(), wanted);
+    }
+
+    #[test]
+    fn a_photo_shows_the_rounds_made_before_it() {
+        let made = [Some("2026-05-03"), Some("2026-06-10")];
+        check(made, Some("2026-05-20T08:00:00"), 1);
+        check(made, Some("2026-06-10T19:00:00"), 2);
+        check(made, Some("2019-01-01T00:00:00"), 2);
+        check(made, None, 2);
+        check(made, Some("odd"), 2);
+        check([None, Some("2026-06-10")], Some("2026-05-20"), 1);
+        check([Some("2026-05-03"), None], Some("2026-05-20"), 2);
+    }
+}

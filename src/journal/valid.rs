@@ -1,0 +1,241 @@
+//! What may stand in a journal. One rule for photos, sheets and imports: what is once inside can be exported and taken back.
+
+use super::record::{Photo, Piece, Round, Setting};
+use crate::error::Error;
+use crate::error::check_code;
+use crate::reading::{Reading, Swatch};
+
+/// A value that is none: where it stands and what is wrong with it, in half a sentence each.
+#[derive(Debug)]
+pub(super) struct Wrong {
+    at: String,
+    what: String,
+}
+
+type Verdict = Result<(), Wrong>;
+
+impl Wrong {
+    /// What is wrong, and where.
+    pub fn new(at: impl Into<String>, what: impl Into<String>) -> Self {
+        Self {
+            at: at.into(),
+            what: what.into(),
+        }
+    }
+
+    /// The same, seen from one level up.
+    pub fn below(mut self, parent: &str) -> Self {
+        let dot = if self.at.is_empty() { "" } else { "." };
+        self.at = format!("{parent}{dot}{}", self.at);
+        self
+    }
+
+    /// The error where the value was handed in about `name`.
+    pub fn in_hand(self, name: &str) -> Error {
+        let Self { at, what } = self;
+        Error::caller(format!(
+            "{name} was not written to the journal: {at} {what}; correct that, then try again."
+        ))
+    }
+
+    /// The error where the value stands in an export.
+    pub fn in_export(self) -> Error {
+        let Self { at, what } = self;
+        Error::file(format!(
+            "Nothing was imported: in the file, {at} {what}; correct that, then import it again."
+        ))
+    }
+}
+
+/// Whether a piece can be kept as it is.
+pub(super) fn piece(piece: &Piece) -> Verdict {
+    check_code(&piece.code).map_err(|_| {
+        let code = piece.code.escape_debug();
+        Wrong::new(
+            "code",
+            format!("is “{code}”, which cannot be a piece's code"),
+        )
+    })?;
+    let sizes = [
+        ("gsm", piece.gsm),
+        ("dry_g", piece.dry_g),
+        ("width_cm", piece.width_cm),
+        ("length_cm", piece.length_cm),
+        ("price", piece.price),
+    ];
+    sizes
+        .into_iter()
+        .try_for_each(|(at, size)| amount(at, size))?;
+    for (index, one) in piece.rounds.iter().enumerate() {
+        let at = format!("rounds[{index}]");
+        if piece.rounds[..index]
+            .iter()
+            .any(|other| other.round == one.round)
+        {
+            return Err(Wrong::new(
+                at,
+                format!("is round {} a second time", one.round),
+            ));
+        }
+        round(one).map_err(|wrong| wrong.below(&at))?;
+    }
+    Ok(())
+}
+
+fn round(round: &Round) -> Verdict {
+    if round.round == 0 {
+        return Err(Wrong::new("round", "is 0, but the first is 1"));
+    }
+    date("made", round.made.as_deref())?;
+    for (index, soak) in round.soaks.iter().enumerate() {
+        amount("strength", soak.strength)
+            .and(date("on", soak.on.as_deref()))
+            .map_err(|wrong| wrong.below(&format!("soaks[{index}]")))?;
+    }
+    if let Some(heat) = &round.heat {
+        number("low_c", heat.low_c)
+            .and(number("high_c", heat.high_c))
+            .and(amount("minutes", heat.minutes))
+            .map_err(|wrong| wrong.below("heat"))?;
+    }
+    for (name, setting) in &round.settings {
+        if let Setting::Number(value) = setting {
+            number(name, Some(*value)).map_err(|wrong| wrong.below("settings"))?;
+        }
+    }
+    Ok(())
+}
+
+/// Whether a photo can be kept as it is.
+pub(super) fn photo(photo: &Photo) -> Verdict {
+    if let Some(hash) = &photo.hash
+        && !(hash.len() == 64 && hash.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f')))
+    {
+        return Err(Wrong::new(
+            "hash",
+            "is not 64 hexadecimal digits in lower case",
+        ));
+    }
+    if let Some(code) = &photo.piece
+        && check_code(code).is_err()
+    {
+        let code = code.escape_debug();
+        return Err(Wrong::new(
+            "piece",
+            format!("is “{code}”, which cannot be a piece's code"),
+        ));
+    }
+    if let Some(taken) = &photo.taken
+        && taken.parse::<jiff::civil::DateTime>().is_err()
+        && taken.parse::<jiff::Timestamp>().is_err()
+    {
+        let taken = taken.escape_debug();
+        return Err(Wrong::new(
+            "taken",
+            format!("is “{taken}”, but must look like 2026-05-01T18:30:00"),
+        ));
+    }
+    let exposure = &photo.exposure;
+    amount("seconds", exposure.seconds)
+        .and(amount("f_number", exposure.f_number))
+        .and(amount("iso", exposure.iso))
+        .map_err(|wrong| wrong.below("exposure"))?;
+    for (index, earlier) in photo.earlier.iter().enumerate() {
+        reading(earlier).map_err(|wrong| wrong.below(&format!("earlier[{index}]")))?;
+    }
+    reading(&photo.reading)
+}
+
+/// Whether a reading can be kept as it is.
+pub(super) fn reading(reading: &Reading) -> Verdict {
+    if let Some(light) = &reading.light {
+        amount("light.residual", light.residual)?;
+        if let Some(correction) = &light.correction {
+            let mut numbers = [correction.flare, correction.gain]
+                .into_iter()
+                .chain(correction.matrix)
+                .flatten()
+                .chain([correction.tone.strength])
+                .chain(correction.fall.from)
+                .chain(correction.fall.slope);
+            numbers.try_for_each(|value| number("light.correction", Some(value)))?;
+        }
+    }
+    let mut corners = reading.outline.iter().flatten().flatten();
+    corners.try_for_each(|value| number("outline", Some(*value)))?;
+    for (index, one) in reading.swatches.iter().enumerate() {
+        swatch(one).map_err(|wrong| wrong.below(&format!("swatches[{index}]")))?;
+    }
+    let whole: f64 = reading.swatches.iter().map(|swatch| swatch.share).sum();
+    // Shares made elsewhere may be rounded to two digits.
+    if !reading.swatches.is_empty() && (whole - 1.0).abs() > 0.05 {
+        return Err(Wrong::new(
+            "swatches",
+            format!("have shares that sum to {whole:.3} instead of 1"),
+        ));
+    }
+    Ok(())
+}
+
+fn swatch(swatch: &Swatch) -> Verdict {
+    let [l, a, b] = [swatch.lab.l, swatch.lab.a, swatch.lab.b];
+    // Wide on purpose: a badly judged light gives odd colours, whose cautions say so, and they must come back from an export.
+    if !((-10.0..=300.0).contains(&l) && a.abs() <= 500.0 && b.abs() <= 500.0) {
+        return Err(Wrong::new(
+            "lab",
+            format!("is [{l}, {a}, {b}], which is no colour"),
+        ));
+    }
+    if !(0.0..=1.0).contains(&swatch.share) {
+        return Err(Wrong::new(
+            "share",
+            format!("is {}, but must lie between 0 and 1", swatch.share),
+        ));
+    }
+    if let Some(level) = swatch.word_level
+        && !(1..=3).contains(&level)
+    {
+        return Err(Wrong::new(
+            "word_level",
+            format!("is {level}, but must be 1, 2 or 3"),
+        ));
+    }
+    if let Some(srgb) = &swatch.srgb
+        && crate::colour::hex_to_lab(srgb).is_none()
+    {
+        return Err(Wrong::new(
+            "srgb",
+            format!("is “{}”, but must look like #b08a4e", srgb.escape_debug()),
+        ));
+    }
+    amount("doubt", swatch.doubt)
+}
+
+fn number(at: &str, value: Option<f64>) -> Verdict {
+    match value {
+        Some(value) if !value.is_finite() => Err(Wrong::new(at, "is not a number")),
+        _ => Ok(()),
+    }
+}
+
+fn amount(at: &str, value: Option<f64>) -> Verdict {
+    match value {
+        Some(value) if value < 0.0 => {
+            Err(Wrong::new(at, format!("is {value}, but cannot be below 0")))
+        }
+        value => number(at, value),
+    }
+}
+
+fn date(at: &str, value: Option<&str>) -> Verdict {
+    match value {
+        Some(text) if text.len() != 10 || text.parse::<jiff::civil::Date>().is_err() => {
+            let text = text.escape_debug();
+            Err(Wrong::new(
+                at,
+                format!("is “{text}”, but must be a date such as 2026-05-01"),
+            ))
+        }
+        _ => Ok(()),
+    }
+}
