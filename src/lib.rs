@@ -17,6 +17,7 @@ pub mod photo;
 pub mod picture;
 pub mod piece;
 pub mod reading;
+pub mod sheet;
 pub mod stats;
 pub mod swatch;
 pub mod tag;

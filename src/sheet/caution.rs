@@ -1,0 +1,219 @@
+//! What the studio must know about the settings it enters.
+
+use crate::care;
+use crate::error::Caution;
+use crate::journal::record::{Heat, HeatKind, Piece, Round};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Plant fibres, which a boil does not harm: common practice, no source.
+const STAND_BOILING: [&str; 6] = ["cotton", "linen", "flax", "hemp", "ramie", "nettle"];
+
+/// Cautions for the salts, plants and ways of heating that appear for the first time, each once; with the first salt ever,
+/// also what always holds.
+pub(super) fn first_uses(existing: &[Piece], put: &[Piece]) -> Vec<Caution> {
+    let mut found = Vec::new();
+    let salts = |round: &Round| round.soaks.iter().map(|s| s.mordant.clone()).collect();
+    let (known, new) = first(existing, put, salts);
+    if known.is_empty() && !new.is_empty() {
+        found.extend(care::always());
+    }
+    found.extend(new.iter().flat_map(|name| care::for_mordant(name)));
+    let plants = |round: &Round| round.plants.iter().map(|p| p.name.clone()).collect();
+    let (_, new) = first(existing, put, plants);
+    found.extend(new.iter().flat_map(|name| care::for_plant(name)));
+    let kinds = |round: &Round| {
+        kind(round)
+            .map(|k| k.word().to_owned())
+            .into_iter()
+            .collect()
+    };
+    let (_, new) = first(existing, put, kinds);
+    found.extend(new.iter().flat_map(|name| care::for_heat(name, None)));
+    let mut seen: Vec<Caution> = Vec::new();
+    found.retain(|caution| {
+        let new = !seen.contains(caution);
+        if new {
+            seen.push(caution.clone());
+        }
+        new
+    });
+    found
+}
+
+/// Names known before, and those that are new, in order of appearance.
+fn first(
+    existing: &[Piece],
+    put: &[Piece],
+    names: impl Fn(&Round) -> Vec<String>,
+) -> (BTreeSet<String>, Vec<String>) {
+    let all = |pieces: &[Piece]| -> Vec<String> {
+        let rounds = pieces.iter().flat_map(|piece| &piece.rounds);
+        rounds.flat_map(&names).collect()
+    };
+    let known: BTreeSet<String> = all(existing).into_iter().collect();
+    let mut seen = known.clone();
+    let new = all(put)
+        .into_iter()
+        .filter(|name| seen.insert(name.clone()));
+    (known.clone(), new.collect())
+}
+
+fn kind(round: &Round) -> Option<HeatKind> {
+    round.heat.as_ref().and_then(|heat| heat.kind)
+}
+
+/// One caution for all pieces that were simmered as good as boiling, unless the journal knew that already.
+pub(super) fn boiled(known: &BTreeMap<&str, &Piece>, put: &[Piece]) -> Option<Caution> {
+    let hottest = |piece: &Piece| {
+        let simmers = piece
+            .rounds
+            .iter()
+            .filter(|r| kind(r) == Some(HeatKind::Simmer));
+        let highs = simmers.filter_map(|round| round.heat.as_ref()?.high_c);
+        highs.fold(f64::NEG_INFINITY, f64::max)
+    };
+    let stands = |piece: &Piece| {
+        let fibre = piece.fibre.as_deref().unwrap_or_default();
+        STAND_BOILING.contains(&fibre)
+    };
+    let was = |piece: &Piece| {
+        known
+            .get(piece.code.as_str())
+            .is_some_and(|old| hottest(old) == hottest(piece))
+    };
+    let boiled: Vec<&Piece> = put
+        .iter()
+        .filter(|piece| hottest(piece) > care::NEAR_BOIL_C && !stands(piece) && !was(piece))
+        .collect();
+    let high = boiled
+        .iter()
+        .map(|piece| hottest(piece))
+        .fold(0.0, f64::max);
+    let about = care::for_heat("simmer", Some(high))
+        .into_iter()
+        .find(|c| c.code == "near-boil")?;
+    let codes: Vec<&str> = boiled.iter().map(|piece| piece.code.as_str()).collect();
+    Some(Caution::new(
+        &about.code,
+        format!("{}: {}", codes.join(", "), about.text),
+    ))
+}
+
+/// One cloth has one fibre, weave and size, whatever its rounds.
+pub(super) fn rows_differ(code: &str, columns: &[&str]) -> Caution {
+    Caution::new(
+        "rows-differ",
+        format!(
+            "The rows of {code} differ in {}, and the last round counts: correct the sheet unless the cloth itself was changed.",
+            columns.join(", ")
+        ),
+    )
+}
+
+/// A pot is one heating: a caution for each in which pieces tell of different ones.
+pub(super) fn torn_pots(existing: &[Piece], put: &[Piece]) -> Vec<Caution> {
+    let replaced: BTreeSet<&str> = put.iter().map(|piece| piece.code.as_str()).collect();
+    let kept = existing
+        .iter()
+        .filter(|piece| !replaced.contains(piece.code.as_str()));
+    let mut pots: BTreeMap<&str, (&str, &Heat)> = BTreeMap::new();
+    let mut torn: BTreeMap<&str, (&str, &str)> = BTreeMap::new();
+    for (fresh, piece) in kept
+        .map(|p| (false, p))
+        .chain(put.iter().map(|p| (true, p)))
+    {
+        for round in &piece.rounds {
+            let (Some(pot), Some(heat)) = (round.trial(), &round.heat) else {
+                continue;
+            };
+            let (first, told) = *pots.entry(pot).or_insert((&piece.code, heat));
+            if fresh && told != heat {
+                torn.entry(pot).or_insert((first, &piece.code));
+            }
+        }
+    }
+    let sentence = |(pot, (one, other)): (&str, (&str, &str))| {
+        let text = format!(
+            "{one} and {other} were in one pot ({pot}) and tell of different heat: correct one, or give them pots of their own."
+        );
+        Caution::new("pot-differs", text)
+    };
+    torn.into_iter().map(sentence).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{delimited, plan_changes};
+    use super::*;
+
+    #[track_caller]
+    fn check(existing: &[Piece], csv: &str, codes: &[&str]) -> Vec<Piece> {
+        let table = delimited::parse("s.csv", csv.as_bytes()).expect("the test's own sheet");
+        let (put, entered) = plan_changes(existing, &table).unwrap_or_else(|e| panic!("{e}"));
+        let got: Vec<_> = entered.cautions.iter().map(|c| c.code.as_str()).collect();
+        assert_eq!(got, codes, "{csv}");
+        put
+    }
+
+    #[test]
+    fn a_salt_is_introduced_once() {
+        let always: Vec<String> = care::always().into_iter().map(|c| c.code).collect();
+        let mut codes: Vec<&str> = always.iter().map(String::as_str).collect();
+        codes.push("iron");
+        let known = check(&[], "piece,mordant\nA1,iron\nA2,iron\n", &codes);
+        check(&known, "piece,mordant\nA3,iron 2%\n", &[]);
+        check(
+            &known,
+            "piece,mordant\nA3,Ferrous sulphate > alum\n",
+            &["iron", "alum"],
+        );
+    }
+
+    #[test]
+    fn plants_and_steam_are_introduced_once() {
+        let known = check(&[], "piece,plants\nA1,oleander; birch\n", &["plant-never"]);
+        check(
+            &known,
+            "piece,plants,heat\nA2,oleander,steam\n",
+            &["scald", "let-bundles-cool"],
+        );
+    }
+
+    /// Silk simmers somewhere between 80 and 91 °C and is not boiled; steaming is another matter: common practice, no source.
+    #[test]
+    fn silk_that_boils_is_named_once() {
+        let known = check(
+            &[],
+            "piece,heat\nA0,simmer\nA9,steam\n",
+            &["scald", "let-bundles-cool", "scald"],
+        );
+        let head = "piece,fibre,heat,simmer_high_c\n";
+        let boiled = check(
+            &known,
+            &format!("{head}A1,silk,simmer,98\nA2,silk,simmer,99\n"),
+            &["near-boil"],
+        );
+        check(&boiled, "piece,status,heat\nA1,sold,simmer\n", &[]);
+        check(&known, &format!("{head}A1,silk,,98\n"), &["near-boil"]);
+        for fine in ["silk,simmer,91", "silk,steam,100", "cotton,simmer,98"] {
+            check(&known, &format!("{head}A1,{fine}\n"), &[]);
+        }
+    }
+
+    #[test]
+    fn one_pot_has_one_heat() {
+        let head = "piece,pot,simmer_high_c\n";
+        let known = check(
+            &[],
+            &format!("{head}A1,P1,85\n"),
+            &["scald", "let-bundles-cool"],
+        );
+        check(&known, &format!("{head}A2,P1,85\nA3,P2,88\n"), &[]);
+        check(&known, &format!("{head}A2,P1,86\n"), &["pot-differs"]);
+    }
+
+    #[test]
+    fn a_slip_in_a_heading_is_named() {
+        check(&[], "piece,mordent\nA1,alum\n", &["heading-unknown"]);
+    }
+}

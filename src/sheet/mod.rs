@@ -1,0 +1,57 @@
+//! Tables in and out: the settings of pieces, bundles and pots, as a studio writes them in a spreadsheet.
+//!
+//! A sheet becomes a [`Table`] of plain text ([`read`]), each row is understood whole, and only then does anything reach the
+//! journal ([`enter()`]). `docs/sheet.md` is the format in full.
+
+mod caution;
+mod cell;
+mod cells;
+mod column;
+mod degrees;
+mod delimited;
+mod enter;
+mod recipe;
+mod row;
+mod table;
+mod unit;
+mod workbook;
+mod write;
+
+pub use degrees::Degrees;
+pub use enter::{Change, Entered, enter, plan_changes};
+pub use recipe::{mordant, plants, print_mordant, print_plants};
+pub use table::{Row, Table, read};
+pub use unit::{GRAMS_PER_MOMME, cloth_mass_g};
+pub use write::write_csv;
+
+/// A filled sheet to learn from: `docs/example-sheet.csv`.
+pub fn example() -> &'static str {
+    include_str!("../../docs/example-sheet.csv")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use column::Column;
+
+    /// The format in full says what every column is.
+    #[test]
+    fn every_column_stands_in_the_docs() {
+        let docs = include_str!("../../docs/sheet.md");
+        let blank = include_str!("../../docs/blank-sheet.csv");
+        let blank: Vec<&str> = blank.trim_end().split(',').collect();
+        for (_, name) in Column::ALL {
+            assert!(
+                docs.contains(&format!("`{name}`")),
+                "{name} in docs/sheet.md"
+            );
+        }
+        for name in blank {
+            assert!(
+                Column::ALL.iter().any(|(_, known)| *known == name),
+                "{name} in docs/blank-sheet.csv"
+            );
+        }
+        assert!(docs.contains(example().lines().next().unwrap_or_default()));
+    }
+}
