@@ -10,6 +10,7 @@ pub mod change;
 pub mod colour;
 pub mod draw;
 pub mod error;
+pub mod intake;
 pub mod journal;
 pub mod light;
 pub mod measure;

@@ -1,0 +1,205 @@
+//! Which piece and state a photo shows: tag or card first, then names, then what is usual.
+
+use crate::error::Caution;
+use crate::reading::State;
+use std::collections::BTreeSet;
+
+/// Code of the caution that a photo was taken as dry.
+pub(super) const TAKEN_AS_DRY: &str = "state-taken-as-dry";
+
+/// Cautions about a photo's name rather than its picture; they outlive a new measurement.
+pub(super) const SAID_OF_THE_NAME: [&str; 4] = [
+    TAKEN_AS_DRY,
+    "card-name-differ",
+    "tag-name-differ",
+    "name-unclear",
+];
+
+/// The piece a photo shows, from the tags in it (`seen`), else from a known code in its names, nearest first.
+pub(super) fn piece(
+    seen: &BTreeSet<String>,
+    hints: &[String],
+    known: &[String],
+    cautions: &mut Vec<Caution>,
+) -> Option<String> {
+    let named = hints.iter().find_map(|hint| code_in(hint, known, cautions));
+    match (seen.len(), seen.first(), named) {
+        (0, _, named) => named,
+        (1, Some(code), named) => {
+            if let Some(named) = named.filter(|named| named != code) {
+                cautions.push(Caution::new(
+                    "tag-name-differ",
+                    format!(
+                        "The tag in the picture says {code}, the file's or folder's name says {named}; the tag was believed. If it is wrong, use claim."
+                    ),
+                ));
+            }
+            Some(code.clone())
+        }
+        _ => None,
+    }
+}
+
+/// The known code that a name holds as a word of its own; the longest where one code holds another.
+fn code_in(name: &str, known: &[String], cautions: &mut Vec<Caution>) -> Option<String> {
+    let held: Vec<&String> = known.iter().filter(|code| holds(name, code)).collect();
+    let longest = held.iter().max_by_key(|code| code.len())?;
+    let rivals: Vec<&str> = held
+        .iter()
+        .filter(|code| !holds(longest, code))
+        .map(|code| code.as_str())
+        .collect();
+    if rivals.is_empty() {
+        return Some((*longest).clone());
+    }
+    cautions.push(Caution::new(
+        "name-unclear",
+        format!(
+            "The name “{name}” holds the codes of several pieces ({}, {longest}); say which one it shows with claim.",
+            rivals.join(", ")
+        ),
+    ));
+    None
+}
+
+/// Whether `word` stands in `text` with no letter or digit right before or after it, in any case.
+fn holds(text: &str, word: &str) -> bool {
+    let (text, word) = (text.to_lowercase(), word.to_lowercase());
+    text.match_indices(&word).any(|(at, found)| {
+        let before = text[..at].chars().next_back();
+        let after = text[at + found.len()..].chars().next();
+        ![before, after]
+            .into_iter()
+            .flatten()
+            .any(char::is_alphanumeric)
+    })
+}
+
+/// What a photo shows its piece as: what was asked for, else a state card in the picture, else a word in the names, nearest
+/// first, else dry.
+pub(super) fn state(
+    asked: Option<State>,
+    cards: &BTreeSet<String>,
+    hints: &[String],
+    cautions: &mut Vec<Caution>,
+) -> State {
+    let shown: Vec<State> = cards
+        .iter()
+        .filter_map(|word| State::from_word(word))
+        .collect();
+    let named = hints.iter().find_map(|hint| state_in(hint));
+    match (asked, shown.as_slice(), named) {
+        (Some(state), ..) => state,
+        (None, [state], named) => {
+            if named.is_some_and(|named| named != *state) {
+                cautions.push(Caution::new(
+                    "card-name-differ",
+                    format!("The card in the picture says {}, the name says otherwise; the card was believed.", state.word()),
+                ));
+            }
+            *state
+        }
+        (None, _, Some(state)) => state,
+        (None, ..) => {
+            cautions.push(Caution::new(
+                TAKEN_AS_DRY,
+                "Nothing says whether the piece is wet, dry or washed; it was taken as dry. Put the word in the file's or folder's name, or a state card in the picture.",
+            ));
+            State::Dry
+        }
+    }
+}
+
+/// The one state a name speaks of; none where it speaks of several.
+fn state_in(name: &str) -> Option<State> {
+    let mut states = State::ALL
+        .into_iter()
+        .filter(|state| holds(name, state.word()));
+    states.next().filter(|_| states.next().is_none())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check_piece(seen: &[&str], hints: &[&str], expected: Option<&str>, caution: Option<&str>) {
+        let known = ["LB1", "LB1-2", "LB007", "Rose 3"].map(str::to_owned);
+        let mut cautions = Vec::new();
+        let found = piece(&set(seen), &owned(hints), &known, &mut cautions);
+        assert_eq!(found.as_deref(), expected, "{seen:?} {hints:?}");
+        assert_eq!(
+            cautions.first().map(|c| c.code.as_str()),
+            caution,
+            "{seen:?} {hints:?}"
+        );
+    }
+
+    fn check_state(
+        asked: Option<State>,
+        cards: &[&str],
+        hints: &[&str],
+        expected: State,
+        caution: Option<&str>,
+    ) {
+        let mut cautions = Vec::new();
+        assert_eq!(
+            state(asked, &set(cards), &owned(hints), &mut cautions),
+            expected,
+            "{cards:?} {hints:?}"
+        );
+        assert_eq!(
+            cautions.first().map(|c| c.code.as_str()),
+            caution,
+            "{cards:?} {hints:?}"
+        );
+    }
+
+    fn set(words: &[&str]) -> BTreeSet<String> {
+        words.iter().map(|w| (*w).to_owned()).collect()
+    }
+
+    fn owned(words: &[&str]) -> Vec<String> {
+        words.iter().map(|w| (*w).to_owned()).collect()
+    }
+
+    #[test]
+    fn the_tag_is_believed_before_the_name() {
+        check_piece(&["LB007"], &["IMG_1"], Some("LB007"), None);
+        check_piece(
+            &["LB007"],
+            &["LB1-dry"],
+            Some("LB007"),
+            Some("tag-name-differ"),
+        );
+        check_piece(&["LB007", "LB1"], &["LB007"], None, None);
+        check_piece(&["NEW9"], &["IMG_1"], Some("NEW9"), None);
+    }
+
+    #[test]
+    fn a_known_code_in_a_name_is_enough() {
+        check_piece(&[], &["lb007_wet"], Some("LB007"), None);
+        check_piece(&[], &["IMG_1", "rose 3 dry"], Some("Rose 3"), None);
+        check_piece(&[], &["LB0071"], None, None);
+        check_piece(&[], &["LB1-2 wet"], Some("LB1-2"), None);
+        check_piece(&[], &["LB1 and LB007"], None, Some("name-unclear"));
+        check_piece(&[], &["IMG_1", "holiday"], None, None);
+    }
+
+    #[test]
+    fn a_state_is_looked_for_in_order() {
+        check_state(Some(State::Worn), &["wet"], &["dry"], State::Worn, None);
+        check_state(None, &["wet"], &["LB1"], State::Wet, None);
+        check_state(
+            None,
+            &["wet"],
+            &["LB1-dry"],
+            State::Wet,
+            Some("card-name-differ"),
+        );
+        check_state(None, &[], &["LB1-Washed-2"], State::Washed, None);
+        check_state(None, &[], &["IMG_1", "Wet"], State::Wet, None);
+        check_state(None, &[], &["wetland"], State::Dry, Some(TAKEN_AS_DRY));
+        check_state(None, &[], &["wet and dry"], State::Dry, Some(TAKEN_AS_DRY));
+        check_state(None, &["damp"], &["IMG_1"], State::Dry, Some(TAKEN_AS_DRY));
+    }
+}

@@ -1,0 +1,205 @@
+//! One photo from file to journal; photos are worked on side by side, the journal is written one at a time.
+
+use super::belong;
+use super::walk::File;
+use super::{Options, references};
+use crate::error::{Error, Kind, Result};
+use crate::journal::record::{Exposure, Photo};
+use crate::journal::{Journal, Original};
+use crate::measure::{Measured, References, measure};
+use crate::photo::{self, Facts};
+use rayon::prelude::*;
+use std::path::Path;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+/// What came of one photo.
+pub(super) enum Outcome {
+    Known,
+    Refused(String),
+    New(Box<Photo>),
+}
+
+/// What the work on every photo shares.
+pub(super) struct Work<'a> {
+    pub journal: &'a Mutex<&'a mut Journal>,
+    pub codes: &'a [String],
+    pub references: &'a References,
+    pub options: &'a Options,
+}
+
+impl<'a> Work<'a> {
+    /// Reads, measures and keeps one file. A file that is no good is an outcome; a journal that is not, an error.
+    pub(super) fn take_in(&self, file: &File) -> Result<Outcome> {
+        let bytes = match std::fs::read(&file.path) {
+            Ok(bytes) => bytes,
+            Err(error) => {
+                return Ok(Outcome::Refused(format!(
+                    "{} cannot be read ({error}); check that you may open it.",
+                    file.name
+                )));
+            }
+        };
+        let hash = blake3::hash(&bytes).to_hex().to_string();
+        if self.journal().knows(&hash)? {
+            self.journal().keep(&hash, self.original(file, &bytes))?;
+            return Ok(Outcome::Known);
+        }
+        let opened = match photo::decode(&bytes, &file.name) {
+            Ok(opened) => opened,
+            Err(error) => return Ok(Outcome::Refused(error.to_string())),
+        };
+        let measured = measure(&opened, self.references);
+        let size = (
+            opened.photograph.width as u32,
+            opened.photograph.height as u32,
+        );
+        let facts = opened.facts;
+        drop(opened.photograph);
+        let photo = self.record(file, hash, size, facts, measured);
+        let kept = self
+            .journal()
+            .add_photo(&photo, self.original(file, &bytes));
+        match kept {
+            Ok(true) => Ok(Outcome::New(Box::new(photo))),
+            Ok(false) => Ok(Outcome::Known),
+            Err(error) if matches!(error.kind(), Kind::Caller | Kind::File) => {
+                Ok(Outcome::Refused(error.to_string()))
+            }
+            Err(error) => Err(error),
+        }
+    }
+
+    fn journal(&self) -> MutexGuard<'a, &'a mut Journal> {
+        // A worker that panicked held no half-written state: every write is one transaction.
+        self.journal.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn original<'b>(&self, file: &'b File, bytes: &'b [u8]) -> Original<'b> {
+        if self.options.in_place {
+            return Original::InPlace(&file.path);
+        }
+        Original::Copy {
+            bytes,
+            ending: ending(&file.path),
+        }
+    }
+
+    fn record(
+        &self,
+        file: &File,
+        hash: String,
+        size: (u32, u32),
+        facts: Facts,
+        measured: Measured,
+    ) -> Photo {
+        let mut reading = measured.reading;
+        let piece = belong::piece(
+            &measured.codes,
+            &file.hints,
+            self.codes,
+            &mut reading.cautions,
+        );
+        let state = belong::state(
+            self.options.state,
+            &measured.states,
+            &file.hints,
+            &mut reading.cautions,
+        );
+        Photo {
+            file: Some(file.name.clone()),
+            hash: Some(hash),
+            taken: facts.taken,
+            piece,
+            state: Some(state),
+            width: Some(size.0),
+            height: Some(size.1),
+            exposure: Exposure {
+                camera: facts.camera,
+                seconds: facts.seconds,
+                f_number: facts.f_number,
+                iso: facts.iso,
+                flash: facts.flash,
+            },
+            reading,
+            ..Photo::default()
+        }
+    }
+}
+
+fn ending(path: &Path) -> &str {
+    path.extension()
+        .and_then(|ending| ending.to_str())
+        .unwrap_or("photo")
+}
+
+/// What came of measuring kept photos again.
+#[derive(Clone, Debug, Default)]
+pub struct Remeasured {
+    /// How many have a new reading.
+    pub measured: usize,
+    /// Photos whose file is gone or no longer readable, each with the reason; their old readings stand.
+    pub left: Vec<(String, String)>,
+}
+
+/// Measures kept photos again with today's method; the old readings stay beneath.
+///
+/// `step` is called after each photo.
+///
+/// # Errors
+/// A journal that cannot be read or written.
+pub fn remeasure(
+    journal: &mut Journal,
+    photos: &[Photo],
+    step: &(dyn Fn() + Sync),
+) -> Result<Remeasured> {
+    let references = references(&journal.studio()?)?;
+    let journal = Mutex::new(journal);
+    let outcomes: Vec<Result<()>> = photos
+        .par_iter()
+        .map(|photo| {
+            let outcome = again(&journal, photo, &references);
+            step();
+            outcome
+        })
+        .collect();
+    let mut result = Remeasured::default();
+    for (photo, outcome) in photos.iter().zip(outcomes) {
+        match outcome {
+            Ok(()) => result.measured += 1,
+            Err(error) if error.kind() == Kind::File => {
+                result
+                    .left
+                    .push((photo.file.clone().unwrap_or_default(), error.to_string()));
+            }
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(result)
+}
+
+fn again(journal: &Mutex<&mut Journal>, photo: &Photo, references: &References) -> Result<()> {
+    let name = photo.file.as_deref().unwrap_or("a reading without a photo");
+    let lock = || journal.lock().unwrap_or_else(PoisonError::into_inner);
+    let (Some(id), Some(path)) = (photo.id, lock().original(photo)?) else {
+        return Err(Error::file(format!(
+            "{name} has no kept photo; its reading stands as it was given."
+        )));
+    };
+    let bytes = std::fs::read(&path).map_err(|error| {
+        Error::file(format!(
+            "The kept photo of {name} cannot be read; run check."
+        ))
+        .because(error)
+    })?;
+    let mut reading = measure(&photo::decode(&bytes, name)?, references).reading;
+    let said = |code: &str| belong::SAID_OF_THE_NAME.contains(&code);
+    reading.cautions.extend(
+        photo
+            .reading
+            .cautions
+            .iter()
+            .filter(|c| said(&c.code))
+            .cloned(),
+    );
+    lock().add_reading(id, &reading)
+}
