@@ -5,6 +5,7 @@
 
 #![warn(missing_docs)]
 
+pub mod ask;
 pub mod care;
 pub mod change;
 pub mod colour;

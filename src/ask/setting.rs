@@ -1,0 +1,182 @@
+//! What a piece's value of a compared setting is, and classes for numbers.
+
+use super::terms::Factor;
+use crate::journal::record::{HeatKind, Piece, Round, Setting};
+
+/// A piece's value of a setting.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// One word, or several where the piece counts for each (plants).
+    Words(Vec<String>),
+    /// A number.
+    Number(f64),
+}
+
+/// The value of `factor` after `rounds` of `piece`; `None` where the journal does not tell.
+///
+/// Mordants of several rounds stand in order, ` / ` for the bundling between them: what was done to the cloth first is still
+/// in it. Plants are those of all rounds. Bundle, pot, layer and heat are the last round's; a simmer's temperature is the
+/// middle of its low and high; steaming has neither simmer temperature nor simmer time.
+pub fn value(factor: &Factor, piece: &Piece, rounds: &[Round]) -> Option<Value> {
+    let last = rounds.last();
+    let word = |word: Option<&str>| word.map(|w| Value::Words(vec![w.to_owned()]));
+    let heat = last.and_then(|round| round.heat.as_ref());
+    let simmer = heat.filter(|h| h.kind != Some(HeatKind::Steam));
+    match factor {
+        Factor::Mordant => Some(mordant(rounds))
+            .filter(|m| !m.is_empty())
+            .map(|m| Value::Words(vec![m])),
+        Factor::Plant => Some(plants(rounds))
+            .filter(|p| !p.is_empty())
+            .map(Value::Words),
+        Factor::Bundle => word(last?.bundle.as_deref()),
+        Factor::Pot => word(last?.trial()),
+        Factor::Layer => last?.layer.map(|layer| Value::Number(f64::from(layer))),
+        Factor::SimmerTemperature => match (simmer?.low_c, simmer?.high_c) {
+            (Some(low), Some(high)) => Some(Value::Number(0.5 * (low + high))),
+            (low, high) => low.or(high).map(Value::Number),
+        },
+        Factor::SimmerTime => simmer?.minutes.map(Value::Number),
+        Factor::Heat => word(match heat?.kind? {
+            HeatKind::Simmer => Some("simmer"),
+            HeatKind::Steam => Some("steam"),
+        }),
+        Factor::Fibre => word(piece.fibre.as_deref()),
+        Factor::Weave => word(piece.weave.as_deref()),
+        Factor::Round => (!rounds.is_empty()).then_some(Value::Number(rounds.len() as f64)),
+        Factor::Piece => word(Some(&piece.code)),
+        Factor::Column(name) => match rounds.iter().rev().find_map(|r| r.settings.get(name))? {
+            Setting::Number(number) => Some(Value::Number(*number)),
+            Setting::Text(text) => word(Some(text)),
+        },
+    }
+}
+
+/// The soaks of all rounds in order.
+pub fn mordant(rounds: &[Round]) -> String {
+    let each = rounds.iter().map(Round::mordant);
+    each.filter(|m| !m.is_empty())
+        .collect::<Vec<_>>()
+        .join(" / ")
+}
+
+fn plants(rounds: &[Round]) -> Vec<String> {
+    let mut names: Vec<String> = rounds
+        .iter()
+        .flat_map(|round| round.plants.iter().map(|plant| plant.name.clone()))
+        .collect();
+    names.sort();
+    names.dedup();
+    names
+}
+
+/// More groups of numbers than these become classes.
+const MOST_GROUPS: usize = 6;
+
+/// How numbers are grouped: each by itself where there are few, else in classes of equal width.
+#[derive(Debug)]
+pub struct Classes {
+    width: Option<f64>,
+    unit: &'static str,
+}
+
+impl Classes {
+    /// Groups for all values that occur. Layers and rounds always stand by themselves; other numbers in classes of 1, 2 or 5
+    /// times a power of ten, at most six, where more than six different ones occur.
+    pub fn of(factor: &Factor, numbers: &[f64]) -> Self {
+        let unit = match factor {
+            Factor::SimmerTemperature => " °C",
+            Factor::SimmerTime => " min",
+            _ => "",
+        };
+        let mut different: Vec<f64> = numbers.iter().map(|&n| rounded(n)).collect();
+        different.sort_by(f64::total_cmp);
+        different.dedup();
+        let few = different.len() <= MOST_GROUPS || matches!(factor, Factor::Layer | Factor::Round);
+        let width = (!few).then(|| width(different[0], different[different.len() - 1]));
+        Self { width, unit }
+    }
+
+    /// The name of the group that `number` belongs to: `80 °C`, or `80 to under 85 °C`.
+    pub fn label(&self, number: f64) -> String {
+        match self.width {
+            None => format!("{}{}", rounded(number), self.unit),
+            Some(width) => {
+                let low = (number / width).floor() * width;
+                format!(
+                    "{} to under {}{}",
+                    rounded(low),
+                    rounded(low + width),
+                    self.unit
+                )
+            }
+        }
+    }
+}
+
+/// The least of 1, 2, 5, 10, … (or their tenths) that cuts `low` to `high` into at most six classes.
+fn width(low: f64, high: f64) -> f64 {
+    let classes = |width: f64| (high / width).floor() - (low / width).floor() + 1.0;
+    (-1..=300)
+        .flat_map(|power| [1.0, 2.0, 5.0].map(|step| step * 10f64.powi(power)))
+        .find(|&width| classes(width) <= MOST_GROUPS as f64)
+        .unwrap_or(f64::INFINITY)
+}
+
+/// To one decimal: what a sheet's settings are noted to.
+fn rounded(number: f64) -> f64 {
+    (number * 10.0).round() / 10.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(factor: Factor, numbers: &[f64], wanted: &[&str]) {
+        let classes = Classes::of(&factor, numbers);
+        let mut labels: Vec<String> = numbers.iter().map(|&n| classes.label(n)).collect();
+        labels.dedup();
+        assert_eq!(labels, wanted);
+    }
+
+    #[test]
+    fn few_numbers_stand_by_themselves() {
+        check(
+            Factor::SimmerTemperature,
+            &[79.5, 84.0, 84.0],
+            &["79.5 °C", "84 °C"],
+        );
+        check(
+            Factor::Layer,
+            &[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0],
+            &["1", "2", "3", "4", "5", "6", "7"],
+        );
+    }
+
+    #[test]
+    fn many_numbers_fall_into_classes() {
+        let minutes = [45.0, 50.0, 55.0, 60.0, 75.0, 90.0, 100.0, 130.0];
+        check(
+            Factor::SimmerTime,
+            &minutes,
+            &[
+                "40 to under 60 min",
+                "60 to under 80 min",
+                "80 to under 100 min",
+                "100 to under 120 min",
+                "120 to under 140 min",
+            ],
+        );
+        check(
+            Factor::Column("ph".to_owned()),
+            &[5.5, 5.8, 6.0, 6.2, 6.6, 7.0, 7.4],
+            &[
+                "5.5 to under 6",
+                "6 to under 6.5",
+                "6.5 to under 7",
+                "7 to under 7.5",
+            ],
+        );
+    }
+}
