@@ -15,6 +15,7 @@ pub mod intake;
 pub mod journal;
 pub mod light;
 pub mod measure;
+pub mod note;
 pub mod photo;
 pub mod picture;
 pub mod piece;

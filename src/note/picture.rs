@@ -1,0 +1,104 @@
+//! The piece's own picture, in true light, cut to the cloth.
+
+use crate::colour::lab_to_srgb8;
+use crate::draw;
+use crate::error::Result;
+use crate::picture::Photograph;
+use crate::reading::Reading;
+
+/// The longer side of the picture in a note, at most, pixels.
+const SIDE: usize = 900;
+
+/// Part of the cloth's width and height left around it.
+const MARGIN: f64 = 0.04;
+
+/// A JPEG of the piece as it is in true light; `None` where the reading knows no outline or no light.
+pub(super) fn in_true_light(photo: &Photograph, reading: &Reading) -> Result<Option<Vec<u8>>> {
+    let correction = reading
+        .light
+        .as_ref()
+        .and_then(|light| light.correction.as_ref());
+    let (Some(outline), Some(correction)) = (reading.outline.as_ref(), correction) else {
+        return Ok(None);
+    };
+    let cut = cut(outline, photo.width, photo.height);
+    let step = (cut.right - cut.left)
+        .max(cut.bottom - cut.top)
+        .div_ceil(SIDE)
+        .max(1);
+    let small = photo.reduced(step);
+    let (left, top) = (cut.left / step, cut.top / step);
+    let (right, bottom) = (
+        (cut.right / step).min(small.width),
+        (cut.bottom / step).min(small.height),
+    );
+    let mut rgb = Vec::with_capacity(3 * (right - left) * (bottom - top));
+    for y in top..bottom {
+        for x in left..right {
+            let centre = [x, y].map(|p| (p as f64 + 0.5) * step as f64);
+            rgb.extend(lab_to_srgb8(correction.at(centre).to_lab(*small.at(x, y))));
+        }
+    }
+    draw::jpeg(right - left, bottom - top, &rgb).map(Some)
+}
+
+/// A rectangle in pixels of the photo; right and bottom are just outside it.
+#[derive(Debug, PartialEq, Eq)]
+struct Cut {
+    left: usize,
+    top: usize,
+    right: usize,
+    bottom: usize,
+}
+
+/// The rectangle around an outline with its margin, inside the photo.
+fn cut(outline: &[[f64; 2]], width: usize, height: usize) -> Cut {
+    let range = |axis: usize, size: usize| {
+        let low = outline
+            .iter()
+            .map(|corner| corner[axis])
+            .fold(f64::INFINITY, f64::min);
+        let high = outline
+            .iter()
+            .map(|corner| corner[axis])
+            .fold(f64::NEG_INFINITY, f64::max);
+        let margin = MARGIN * (high - low);
+        let end = (high + margin).clamp(1.0, size as f64) as usize;
+        ((low - margin).clamp(0.0, end as f64 - 1.0) as usize, end)
+    };
+    let ((left, right), (top, bottom)) = (range(0, width), range(1, height));
+    Cut {
+        left,
+        top,
+        right,
+        bottom,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_cut_keeps_a_margin_and_stays_inside() {
+        let square = [[100.0, 50.0], [200.0, 50.0], [200.0, 150.0], [100.0, 150.0]];
+        assert_eq!(
+            cut(&square, 1000, 1000),
+            Cut {
+                left: 96,
+                top: 46,
+                right: 204,
+                bottom: 154
+            }
+        );
+        assert_eq!(
+            cut(&square, 202, 150),
+            Cut {
+                left: 96,
+                top: 46,
+                right: 202,
+                bottom: 150
+            }
+        );
+    }
+}
