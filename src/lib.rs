@@ -8,6 +8,7 @@
 pub mod ask;
 pub mod care;
 pub mod change;
+pub mod cli;
 pub mod colour;
 pub mod draw;
 pub mod error;

@@ -1,1 +1,21 @@
-fn main() {}
+//! The program `filemot`: hands the terminal, the clock and the arguments to the library.
+
+use filemot::cli::{World, run};
+use std::io::IsTerminal;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let (out, err) = (std::io::stdout(), std::io::stderr());
+    let terminal = out.is_terminal();
+    let world = World {
+        progress: err.is_terminal(),
+        colour: terminal
+            && std::env::var_os("NO_COLOR").is_none()
+            && std::env::var("TERM").as_deref() != Ok("dumb"),
+        here: std::env::current_dir().unwrap_or_default(),
+        journal: std::env::var_os("FILEMOT_JOURNAL").map(Into::into),
+        out: &mut out.lock(),
+        err: &mut err.lock(),
+    };
+    ExitCode::from(run(std::env::args_os(), world))
+}

@@ -1,0 +1,83 @@
+use super::{Done, World, place, view};
+use crate::ask::{self, Answer, Group};
+use crate::error::Result;
+use crate::journal::Journal;
+use clap::Args;
+
+/// Ask the journal a question: "Which mordant gave the warmest yellows?"
+///
+/// It says how it read the question; a word it does not know is an error that lists what can be asked.
+#[derive(Args)]
+pub(super) struct Ask {
+    /// The question, in plain words
+    #[arg(required = true, num_args = 1..)]
+    question: Vec<String>,
+    /// Print the answer as JSON
+    #[arg(long, conflicts_with = "csv")]
+    json: bool,
+    /// Print the pieces behind the answer as a table, for one's own analysis
+    #[arg(long)]
+    csv: bool,
+}
+
+impl Ask {
+    pub(super) fn run(&self, world: &mut World) -> Done {
+        let journal = place::open(world)?;
+        let answer = ask(&journal, &self.question.join(" "))?;
+        if self.json {
+            return view::json(world, &answer);
+        }
+        if self.csv {
+            return Ok(write!(world.out, "{}", answer.csv()?)?);
+        }
+        show(world, &answer)
+    }
+}
+
+/// The answer from everything the journal holds.
+pub(super) fn ask(journal: &Journal, question: &str) -> Result<Answer> {
+    ask::answer(&journal.pieces()?, &journal.photos()?, question)
+}
+
+/// First one sentence, then the groups, then the pieces behind them, then cautions.
+pub(super) fn show(world: &mut World, answer: &Answer) -> Done {
+    if let Some(verdict) = &answer.verdict {
+        writeln!(world.out, "{}", view::wrapped(&verdict.text, "", ""))?;
+    }
+    writeln!(world.out, "Read as: {}.\n", answer.reading())?;
+    if answer.groups.is_empty() {
+        return Ok(view::cautions(world.out, &answer.cautions)?);
+    }
+    view::groups(world.out, answer)?;
+    writeln!(world.out, "\nThe pieces that show it best:")?;
+    for group in &answer.groups {
+        examples(world, answer, group)?;
+    }
+    writeln!(world.out)?;
+    Ok(view::cautions(world.out, &answer.cautions)?)
+}
+
+/// This many pieces of a group are shown; `show` and `--csv` tell of the rest.
+const EXAMPLES: usize = 2;
+
+fn examples(world: &mut World, answer: &Answer, group: &Group) -> Done {
+    for piece in answer.examples(&group.value).take(EXAMPLES) {
+        let colours = if world.colour {
+            format!(" {}", view::strip(&piece.colours))
+        } else {
+            String::new()
+        };
+        let pot = piece
+            .pot
+            .as_deref()
+            .map_or_else(String::new, |pot| format!(", {pot}"));
+        writeln!(
+            world.out,
+            "  {}: {} {}{pot}{colours}",
+            group.value,
+            piece.piece,
+            answer.show(piece.value)
+        )?;
+    }
+    Ok(())
+}

@@ -1,0 +1,57 @@
+use super::{Done, World, ingest, place};
+use crate::error::{Error, Result};
+use crate::journal::Journal;
+use crate::journal::record::Photo;
+use crate::reading::State;
+use clap::Args;
+
+/// Say which piece a photo shows, and as what
+#[derive(Args)]
+pub(super) struct Claim {
+    /// The photo's name as ingested, or the first letters of its hash
+    photo: String,
+    /// The piece's code
+    piece: String,
+    /// What the photo shows it as: wet, dry, washed or worn
+    #[arg(long, value_parser = ingest::state, value_name = "STATE")]
+    state: Option<State>,
+}
+
+impl Claim {
+    pub(super) fn run(&self, world: &mut World) -> Done {
+        let mut journal = place::open(world)?;
+        let photo = one_photo(&journal, &self.photo)?;
+        let id = photo.id.ok_or_else(|| {
+            Error::journal("That photo is not in the journal any more; try again.")
+        })?;
+        journal.claim(id, &self.piece, self.state)?;
+        let state = self.state.or(photo.state).map_or("", State::word);
+        let name = photo.file.unwrap_or(self.photo.clone());
+        writeln!(world.out, "{name} shows {} {state}.", self.piece)?;
+        Ok(())
+    }
+}
+
+/// The one photo of that name.
+///
+/// # Errors
+/// None, or several of the same name: the sentence lists their hashes to choose by.
+pub(super) fn one_photo(journal: &Journal, name: &str) -> Result<Photo> {
+    let mut photos = journal.photos_named(name)?;
+    match photos.len() {
+        0 => Err(Error::caller(format!(
+            "There is no photo {name} in the journal; “filemot export” lists all names."
+        ))),
+        1 => Ok(photos.remove(0)),
+        _ => {
+            let hashes: Vec<&str> = photos
+                .iter()
+                .filter_map(|p| p.hash.as_deref().and_then(|h| h.get(..12)))
+                .collect();
+            Err(Error::caller(format!(
+                "Several photos are called {name}; name one by the first letters of its hash: {}.",
+                hashes.join(", ")
+            )))
+        }
+    }
+}

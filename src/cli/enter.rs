@@ -1,0 +1,43 @@
+use super::{Done, World, place, view};
+use crate::sheet::{self, Entered};
+use clap::Args;
+use std::io::Write;
+use std::path::PathBuf;
+
+/// Enter a sheet of settings: pieces, bundles and pots from a .csv or .xlsx table
+///
+/// The sheet lands entirely or not at all. Enter it again after an edit: what changed is updated and listed. docs/sheet.md
+/// describes the columns.
+#[derive(Args)]
+pub(super) struct Enter {
+    /// The sheet, .csv or .xlsx
+    sheet: PathBuf,
+}
+
+impl Enter {
+    pub(super) fn run(&self, world: &mut World) -> Done {
+        let mut journal = place::open_or_create(world)?;
+        let entered = sheet::enter(&mut journal, &self.sheet)?;
+        show(world, &entered)
+    }
+}
+
+/// What a sheet brought, in words.
+pub(super) fn show(world: &mut World, entered: &Entered) -> Done {
+    let out = &mut world.out;
+    writeln!(
+        out,
+        "{}, {}, {} unchanged.",
+        view::count(entered.new.len(), "new piece", "new pieces"),
+        view::count(entered.changed.len(), "change", "changes"),
+        entered.unchanged
+    )?;
+    for change in &entered.changed {
+        writeln!(out, "  {change}")?;
+    }
+    if !entered.cautions.is_empty() {
+        writeln!(out, "Please mind:")?;
+    }
+    view::cautions(*out, &entered.cautions)?;
+    Ok(())
+}

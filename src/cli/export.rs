@@ -1,0 +1,90 @@
+use super::{Done, World, place};
+use crate::error::Error;
+use crate::sheet;
+use clap::{Args, ValueEnum};
+use std::path::{Path, PathBuf};
+
+/// Write everything out: all of it as JSON, or the settings as a sheet
+#[derive(Args)]
+pub(super) struct Export {
+    /// json holds everything; csv is a sheet that can be edited and entered again
+    #[arg(long, value_enum, default_value = "json")]
+    format: Format,
+    /// The file to write; else standard output
+    #[arg(long, value_name = "FILE")]
+    out: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum Format {
+    Json,
+    Csv,
+}
+
+impl Export {
+    pub(super) fn run(&self, world: &mut World) -> Done {
+        let journal = place::open(world)?;
+        let text = match self.format {
+            Format::Json => json(&journal.export()?)?,
+            Format::Csv => sheet::write_csv(&journal.pieces()?),
+        };
+        match &self.out {
+            Some(file) => {
+                save(file, text.as_bytes())?;
+                writeln!(world.err, "Written to {}.", file.display())?;
+            }
+            None => write!(world.out, "{text}")?,
+        }
+        Ok(())
+    }
+}
+
+fn json(export: &crate::journal::Export) -> Result<String, Error> {
+    let text = serde_json::to_string_pretty(export);
+    Ok(text.map_err(|error| {
+        Error::journal("The journal holds something that JSON cannot say; run check.")
+            .because(error)
+    })? + "\n")
+}
+
+/// Writes a file the person asked for.
+///
+/// # Errors
+/// A folder that is not there, no permission, no room.
+pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
+    std::fs::write(file, bytes).map_err(|error| {
+        let text = format!(
+            "{} cannot be written ({error}); name a file in a folder that is there.",
+            file.display()
+        );
+        Error::machine(text).because(error)
+    })
+}
+
+/// Take an exported journal in; imported twice, nothing changes
+#[derive(Args)]
+pub(super) struct Import {
+    /// A file written by export --format json
+    file: PathBuf,
+}
+
+impl Import {
+    pub(super) fn run(&self, world: &mut World) -> Done {
+        let name = self.file.display();
+        let text = std::fs::read_to_string(&self.file).map_err(|error| {
+            Error::caller(format!("{name} cannot be read ({error}); check the name."))
+                .because(error)
+        })?;
+        let export = crate::journal::Export::from_json(&text)?;
+        let imported = place::open_or_create(world)?.import(&export)?;
+        writeln!(
+            world.out,
+            "Pieces: {} new, {} changed. Photos: {} new, {} changed. What the journal had already stayed as it was.",
+            imported.pieces_new,
+            imported.pieces_changed,
+            imported.photos_new,
+            imported.photos_changed
+        )?;
+        Ok(())
+    }
+}

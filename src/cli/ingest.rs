@@ -1,0 +1,127 @@
+use super::{Done, World, place, progress, view};
+use crate::intake::{self, Options, Summary};
+use crate::journal::Journal;
+use crate::reading::State;
+use clap::Args;
+use std::io::Write;
+use std::path::PathBuf;
+
+/// Take photos in: find each piece, correct the light, measure its colours
+///
+/// Folders are walked to the bottom. JPEG, PNG, TIFF and WebP are read. Photos the journal knows already are left alone, so the
+/// same folder can be ingested again and again. One bad photo never stops the others.
+#[derive(Args)]
+pub(super) struct Ingest {
+    /// Folders or photos
+    #[arg(required = true, value_name = "FOLDER|FILE")]
+    paths: Vec<PathBuf>,
+    /// What all these photos show the pieces as: wet, dry, washed or worn
+    #[arg(long, value_parser = state, value_name = "STATE")]
+    state: Option<State>,
+    /// Leave the originals where they are; else the journal keeps copies
+    #[arg(long)]
+    in_place: bool,
+    /// Print the summary as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+/// Reads a state for the command line.
+pub(super) fn state(word: &str) -> Result<State, String> {
+    State::from_word(word).ok_or_else(|| "a state is wet, dry, washed or worn".to_owned())
+}
+
+impl Ingest {
+    pub(super) fn run(&self, world: &mut World) -> Done {
+        let mut journal = place::open_or_create(world)?;
+        let options = Options {
+            state: self.state,
+            in_place: self.in_place,
+        };
+        let summary = take_in(&mut journal, &self.paths, &options, world.progress)?;
+        if self.json {
+            return view::json(world, &summary);
+        }
+        show(world, &summary)
+    }
+}
+
+/// Ingests with a progress bar.
+pub(super) fn take_in(
+    journal: &mut Journal,
+    paths: &[PathBuf],
+    options: &Options,
+    progress: bool,
+) -> crate::error::Result<Summary> {
+    let bar = progress::bar(progress);
+    bar.set_message("Measuring");
+    let summary = intake::ingest(journal, paths, options, &|count| match count {
+        0 => bar.inc(1),
+        count => bar.set_length(count as u64),
+    });
+    bar.finish_and_clear();
+    summary
+}
+
+/// The summary in words; lists say which photos need a hand.
+pub(super) fn show(world: &mut World, summary: &Summary) -> Done {
+    let out = &mut world.out;
+    writeln!(out, "{}.", counts(summary))?;
+    list(
+        out,
+        "No piece is known for these; say which with “filemot claim PHOTO PIECE”:",
+        &summary.unclaimed,
+    )?;
+    list(
+        out,
+        "No cloth was found in these; they are kept, measured as nothing:",
+        &summary.without_cloth,
+    )?;
+    list(
+        out,
+        "No tag was readable in these, so their light is a guess and their colours doubtful:",
+        &summary.light_assumed,
+    )?;
+    if summary.taken_as_dry > 0 {
+        writeln!(
+            out,
+            "{} taken as dry, since nothing said otherwise; put wet, dry or washed in the file's or folder's name, or use --state.",
+            view::count(summary.taken_as_dry, "photo was", "photos were")
+        )?;
+    }
+    for refused in &summary.refused {
+        writeln!(world.err, "Refused: {}", refused.why)?;
+    }
+    Ok(())
+}
+
+fn counts(summary: &Summary) -> String {
+    let mut parts = vec![
+        view::count(summary.found, "photo found", "photos found"),
+        format!("{} new and measured", summary.new),
+    ];
+    if summary.known > 0 {
+        parts.push(format!("{} known already", summary.known));
+    }
+    if !summary.refused.is_empty() {
+        parts.push(format!("{} refused", summary.refused.len()));
+    }
+    parts.join(", ")
+}
+
+/// At most this many names are listed; a season's worth would bury the rest.
+const LISTED: usize = 12;
+
+fn list(out: &mut dyn Write, heading: &str, names: &[String]) -> std::io::Result<()> {
+    if names.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "{heading}")?;
+    for name in names.iter().take(LISTED) {
+        writeln!(out, "  {name}")?;
+    }
+    match names.len().saturating_sub(LISTED) {
+        0 => Ok(()),
+        more => writeln!(out, "  and {more} more"),
+    }
+}

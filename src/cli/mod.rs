@@ -1,0 +1,169 @@
+//! The program's commands, one file each: read arguments, call, show.
+mod ask;
+mod backup;
+mod claim;
+mod drying;
+mod enter;
+mod export;
+mod ingest;
+mod note;
+mod place;
+mod progress;
+mod remeasure;
+mod set;
+mod show;
+mod tags;
+mod tour;
+mod view;
+
+use crate::error::Error;
+use clap::{CommandFactory, Parser, Subcommand};
+use std::ffi::OsString;
+use std::io::{self, Write};
+use std::path::PathBuf;
+
+/// Everything outside that a command needs, handed in so that a command can be tested without a terminal.
+pub struct World<'a> {
+    /// Where answers go.
+    pub out: &'a mut dyn Write,
+    /// Where messages for people go.
+    pub err: &'a mut dyn Write,
+    /// Whether answers may hold colour blocks.
+    pub colour: bool,
+    /// Whether a progress bar may be drawn on standard error.
+    pub progress: bool,
+    /// The folder the program was started in.
+    pub here: PathBuf,
+    /// The journal's folder from the environment, where it is set.
+    pub journal: Option<PathBuf>,
+}
+
+/// Why a command ended early.
+#[derive(Debug)]
+enum Failure {
+    /// Something asked for could not be done.
+    Asked(Error),
+    /// The answer could not be written.
+    Output(io::Error),
+}
+
+type Done = Result<(), Failure>;
+
+impl From<Error> for Failure {
+    fn from(error: Error) -> Self {
+        Self::Asked(error)
+    }
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        Self::Output(error)
+    }
+}
+
+/// A result journal for leaf prints on cloth: photos in, measured colours, answers and customers' notes out.
+#[derive(Parser)]
+#[command(
+    name = "filemot",
+    version,
+    arg_required_else_help = true,
+    subcommand_required = true
+)]
+struct Cli {
+    /// The journal's folder; else $FILEMOT_JOURNAL, else the nearest one above, else ./filemot-journal
+    #[arg(long, value_name = "DIR", global = true)]
+    journal: Option<PathBuf>,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    Tour(tour::Tour),
+    Tags(tags::Tags),
+    Enter(enter::Enter),
+    Set(set::Set),
+    Ingest(ingest::Ingest),
+    Show(show::Show),
+    Remeasure(remeasure::Remeasure),
+    Claim(claim::Claim),
+    Ask(ask::Ask),
+    Drying(drying::Drying),
+    Note(note::Note),
+    Export(export::Export),
+    Import(export::Import),
+    Backup(backup::Backup),
+    Check(backup::Check),
+}
+
+/// Runs one command line; the result is the exit status: 0 done, 1 could not be done, 2 the command line was wrong.
+pub fn run(arguments: impl IntoIterator<Item = OsString>, mut world: World) -> u8 {
+    let cli = match Cli::try_parse_from(arguments) {
+        Ok(cli) => cli,
+        Err(error) => return explain(&error, &mut world),
+    };
+    if cli.journal.is_some() {
+        world.journal = cli.journal;
+    }
+    let done = dispatch(&cli.command, &mut world).and_then(|()| Ok(world.out.flush()?));
+    match done {
+        Ok(()) => 0,
+        // Whoever read the answer has seen enough of it.
+        Err(Failure::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => 0,
+        Err(Failure::Output(error)) => report(
+            &mut world,
+            &format!("The answer could not be written: {error}."),
+        ),
+        Err(Failure::Asked(error)) => report(&mut world, &error.to_string()),
+    }
+}
+
+fn dispatch(command: &Command, world: &mut World) -> Done {
+    match command {
+        Command::Tour(it) => it.run(world),
+        Command::Tags(it) => it.run(world),
+        Command::Enter(it) => it.run(world),
+        Command::Set(it) => it.run(world),
+        Command::Ingest(it) => it.run(world),
+        Command::Show(it) => it.run(world),
+        Command::Remeasure(it) => it.run(world),
+        Command::Claim(it) => it.run(world),
+        Command::Ask(it) => it.run(world),
+        Command::Drying(it) => it.run(world),
+        Command::Note(it) => it.run(world),
+        Command::Export(it) => it.run(world),
+        Command::Import(it) => it.run(world),
+        Command::Backup(it) => it.run(world),
+        Command::Check(it) => it.run(world),
+    }
+}
+
+/// Help and version are answers; anything else is a wrong command line.
+fn explain(error: &clap::Error, world: &mut World) -> u8 {
+    let text = error.render();
+    // If even this cannot be written there is nobody to tell.
+    let _ = match error.use_stderr() {
+        true => write!(world.err, "{text}"),
+        false => write!(world.out, "{text}").and_then(|()| world.out.flush()),
+    };
+    u8::try_from(error.exit_code()).unwrap_or(2)
+}
+
+fn report(world: &mut World, message: &str) -> u8 {
+    // If even this cannot be written there is nobody to tell.
+    let _ = writeln!(world.err, "filemot: {message}");
+    1
+}
+
+/// Name and one-line help of every command, for the test that holds the docs to them.
+pub fn commands() -> Vec<(String, Option<String>)> {
+    Cli::command()
+        .get_subcommands()
+        .map(|command| {
+            (
+                command.get_name().to_owned(),
+                command.get_about().map(ToString::to_string),
+            )
+        })
+        .collect()
+}

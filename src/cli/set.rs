@@ -1,0 +1,71 @@
+use super::{Done, World, place};
+use crate::error::Error;
+use crate::journal::record::Studio;
+use crate::measure;
+use crate::sheet::Degrees;
+use clap::Args;
+
+/// The studio's own values and units: paper L,a,b; ink L,a,b; unit C or F. Without values: shows them
+///
+/// Measure the paper and the ink of your printed tags once with an instrument, or take the values from the paper's data sheet:
+/// colours become surer by it.
+#[derive(Args)]
+pub(super) struct Set {
+    /// Names and values in turn: paper 95.2,0.4,-1.1 ink 22,0,1 unit F
+    #[arg(value_name = "NAME VALUE", allow_hyphen_values = true)]
+    values: Vec<String>,
+}
+
+impl Set {
+    pub(super) fn run(&self, world: &mut World) -> Done {
+        let mut journal = place::open_or_create(world)?;
+        let mut studio = journal.studio()?;
+        for pair in self.values.chunks(2) {
+            let [name, value] = pair else {
+                return Err(no_value(&pair[0]).into());
+            };
+            studio.insert(known(name)?.to_owned(), value.clone());
+        }
+        check(&studio)?;
+        for name in self.values.iter().step_by(2) {
+            journal.set(name, studio.get(name).map(String::as_str))?;
+        }
+        for (name, usual) in [
+            ("paper", "96,0,0, assumed"),
+            ("ink", "25,0,0, assumed"),
+            ("unit", "C"),
+        ] {
+            writeln!(
+                world.out,
+                "{name:<6} {}",
+                studio.get(name).map_or(usual, String::as_str)
+            )?;
+        }
+        Ok(())
+    }
+}
+
+fn known(name: &str) -> Result<&str, Error> {
+    let unknown = || {
+        Error::caller(format!(
+            "“{name}” is nothing that can be set; paper, ink and unit can."
+        ))
+    };
+    ["paper", "ink", "unit"]
+        .into_iter()
+        .find(|known| *known == name)
+        .ok_or_else(unknown)
+}
+
+fn no_value(name: &str) -> Error {
+    Error::caller(format!(
+        "“{name}” needs a value, such as: set paper 95.2,0.4,-1.1."
+    ))
+}
+
+/// Whether all values together make sense.
+fn check(studio: &Studio) -> Result<(), Error> {
+    let value = |name: &str| studio.get(name).map(String::as_str);
+    measure::references(value("paper"), value("ink"))?;
+    value("unit").map_or(Ok(()), |unit| Degrees::from_word(unit).map(|_| ()))
+}

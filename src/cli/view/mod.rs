@@ -1,0 +1,59 @@
+//! How things look in the terminal: blocks of colour where it has colour, words always.
+
+mod drying;
+mod groups;
+mod piece;
+mod reading;
+
+use super::{Done, World};
+use crate::error::Caution;
+use serde::Serialize;
+use std::io::{self, Write};
+
+pub(super) use drying::drying;
+pub(super) use groups::groups;
+pub(super) use piece::piece;
+pub(super) use reading::{brief, photo, strip};
+
+/// Prints one JSON document.
+pub(super) fn json(world: &mut World, document: &impl Serialize) -> Done {
+    serde_json::to_writer_pretty(&mut world.out, document).map_err(io::Error::from)?;
+    writeln!(world.out)?;
+    Ok(())
+}
+
+/// `1 photo`, `3 photos`.
+pub(super) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// Cautions as an indented list, wrapped.
+pub(super) fn cautions(out: &mut dyn Write, cautions: &[Caution]) -> io::Result<()> {
+    for caution in cautions {
+        writeln!(out, "{}", wrapped(&caution.text, "  ! ", "    "))?;
+    }
+    Ok(())
+}
+
+/// Width of prose in the terminal.
+const WIDTH: usize = 96;
+
+/// A paragraph wrapped to the terminal's usual width, with its first and later indents.
+pub(super) fn wrapped(text: &str, first: &str, later: &str) -> String {
+    let mut lines = vec![first.to_owned()];
+    for word in text.split_whitespace() {
+        let line = lines
+            .last_mut()
+            .filter(|line| line.chars().count() + 1 + word.chars().count() <= WIDTH);
+        match line {
+            Some(line) => {
+                if !line.ends_with(' ') && !line.is_empty() {
+                    line.push(' ');
+                }
+                line.push_str(word);
+            }
+            None => lines.push(format!("{later}{word}")),
+        }
+    }
+    lines.join("\n")
+}

@@ -1,0 +1,116 @@
+use crate::journal::record::Photo;
+use crate::reading::{Basis, Light, Swatch};
+use std::io::{self, Write};
+
+/// A photo's reading: heading, colours, cautions.
+pub(in crate::cli) fn photo(out: &mut dyn Write, colour: bool, photo: &Photo) -> io::Result<()> {
+    writeln!(out, "{}", heading(photo))?;
+    if colour && !photo.reading.swatches.is_empty() {
+        writeln!(out, "  {}", strip(&photo.reading.swatches))?;
+    }
+    for swatch in &photo.reading.swatches {
+        writeln!(out, "  {}", line(swatch, colour))?;
+    }
+    super::cautions(out, &photo.reading.cautions)
+}
+
+/// A piece in a line or two: its colours side by side, then the main ones in words.
+pub(in crate::cli) fn brief(
+    out: &mut dyn Write,
+    colour: bool,
+    code: &str,
+    photo: &Photo,
+) -> io::Result<()> {
+    let swatches = &photo.reading.swatches;
+    let strip = if colour {
+        format!("{}\n{:8}", strip(swatches), "")
+    } else {
+        String::new()
+    };
+    writeln!(out, "{code:<8}{strip}{}", in_words(swatches))
+}
+
+/// Words with the share of the cloth each covers, largest first.
+fn in_words(swatches: &[Swatch]) -> String {
+    let mut words: Vec<(&str, f64)> = Vec::new();
+    for swatch in swatches {
+        let word = swatch.word.as_deref().unwrap_or("no word");
+        match words.iter_mut().find(|(known, _)| *known == word) {
+            Some((_, share)) => *share += swatch.share,
+            None => words.push((word, swatch.share)),
+        }
+    }
+    words.sort_by(|one, other| other.1.total_cmp(&one.1));
+    words
+        .iter()
+        .map(|(word, share)| format!("{word} {:.0} %", 100.0 * share))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+fn heading(photo: &Photo) -> String {
+    let state = photo.state.map_or("state unknown", |state| state.word());
+    let file = photo.file.as_deref().unwrap_or("measured elsewhere");
+    let light = photo
+        .reading
+        .light
+        .as_ref()
+        .map_or_else(String::new, |light| format!(", {}", basis(light)));
+    let taken = photo.taken.as_deref().map_or_else(String::new, |taken| {
+        format!(", taken {}", taken.replace('T', " "))
+    });
+    format!("{state}: {file}{taken}{light}")
+}
+
+fn basis(light: &Light) -> String {
+    let from = match light.basis {
+        Basis::Chart => "light from a chart",
+        Basis::Tag => "light from the tag",
+        Basis::Assumed => "light assumed",
+    };
+    light.residual.map_or_else(
+        || from.to_owned(),
+        |residual| format!("{from}, which fits to {residual:.1}"),
+    )
+}
+
+/// One colour: block, share, word, CIELAB, doubt.
+fn line(swatch: &Swatch, colour: bool) -> String {
+    let block = if colour {
+        format!("{} ", cells(swatch, 4))
+    } else {
+        String::new()
+    };
+    let word = swatch.word.as_deref().unwrap_or("no word");
+    let doubt = swatch
+        .doubt
+        .map_or_else(String::new, |doubt| format!("  give or take {doubt:.1}"));
+    format!(
+        "{block}{:>4.0} %  {word:<30} L* {:5.1}  a* {:6.1}  b* {:6.1}{doubt}",
+        100.0 * swatch.share,
+        swatch.lab.l,
+        swatch.lab.a,
+        swatch.lab.b
+    )
+}
+
+/// Cells in the strip of a piece's colours.
+const STRIP: f64 = 48.0;
+
+/// All colours of a piece side by side, each as long as its share.
+pub(in crate::cli) fn strip(swatches: &[Swatch]) -> String {
+    let (mut strip, mut done, mut drawn) = (String::new(), 0.0, 0.0);
+    for swatch in swatches {
+        done += swatch.share;
+        let end = (STRIP * done).round();
+        strip.push_str(&cells(swatch, (end - drawn) as usize));
+        drawn = end;
+    }
+    strip
+}
+
+/// A block of `count` cells in the colour, for terminals with 24-bit colour.
+fn cells(swatch: &Swatch, count: usize) -> String {
+    let [r, g, b] = crate::colour::lab_to_srgb8(swatch.lab);
+    format!("\x1b[48;2;{r};{g};{b}m{:count$}\x1b[0m", "")
+}

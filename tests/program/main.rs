@@ -1,0 +1,9 @@
+//! The whole program, run as a person would run it, each test in an empty folder.
+
+mod bad;
+mod docs;
+mod ingest;
+mod journal;
+mod season;
+mod studio;
+mod support;
