@@ -25,20 +25,21 @@ pub struct Word {
 /// The finest name that the doubt allows; `doubt` is one standard deviation's worth, CIEDE2000, 0 upwards.
 ///
 /// The colours that the true one may be lie in a ball round `lab`, thinner outwards (a normal distribution with 68 % of it
-/// nearer than `doubt`). The full name is used where at least half of the ball shares it, else the hue name where at least
-/// half of it shares that, else the family.
+/// nearer than `doubt`). The full name is used where at least a third of the ball shares it (the names around share the rest
+/// between them), else the hue name where at least half of it shares that, else the family.
 pub fn word(lab: Lab, doubt: f64) -> Word {
     let name = blocks::name(munsell(lab));
     let ball: Vec<_> = ball(lab, doubt)
         .map(|near| blocks::name(munsell(near)))
         .collect();
-    let most = |shared: usize| 2 * shared >= ball.len();
-    if most(ball.iter().filter(|near| near.full == name.full).count()) {
+    let shared =
+        |alike: &dyn Fn(&blocks::Name) -> bool| ball.iter().filter(|near| alike(near)).count();
+    if 3 * shared(&|near| near.full == name.full) >= ball.len() {
         Word {
             text: name.full.clone(),
             level: 3,
         }
-    } else if most(ball.iter().filter(|near| near.hue == name.hue).count()) {
+    } else if 2 * shared(&|near| near.hue == name.hue) >= ball.len() {
         Word {
             text: name.hue.clone(),
             level: 2,
