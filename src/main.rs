@@ -5,7 +5,7 @@ use std::io::IsTerminal;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let (out, err) = (std::io::stdout(), std::io::stderr());
+    let (out, mut err) = (std::io::stdout(), std::io::stderr());
     let terminal = out.is_terminal();
     let world = World {
         progress: err.is_terminal(),
@@ -15,7 +15,8 @@ fn main() -> ExitCode {
         here: std::env::current_dir().unwrap_or_default(),
         journal: std::env::var_os("FILEMOT_JOURNAL").map(Into::into),
         out: &mut out.lock(),
-        err: &mut err.lock(),
+        // Not locked: the progress bar is drawn on it from other threads.
+        err: &mut err,
     };
     ExitCode::from(run(std::env::args_os(), world))
 }

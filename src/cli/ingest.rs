@@ -54,10 +54,12 @@ pub(super) fn take_in(
     progress: bool,
 ) -> crate::error::Result<Summary> {
     let bar = progress::bar(progress);
-    bar.set_message("Measuring");
     let summary = intake::ingest(journal, paths, options, &|count| match count {
         0 => bar.inc(1),
-        count => bar.set_length(count as u64),
+        count => {
+            bar.set_length(count as u64);
+            bar.set_message("Measuring");
+        }
     });
     bar.finish_and_clear();
     summary

@@ -190,3 +190,29 @@ fn killed_in_the_middle_a_second_ingest_finishes_the_work() {
     );
     studio.run(&["check"]).good();
 }
+
+/// The progress bar is drawn by the threads that measure; it once waited for ever for standard error. Needs `script` of
+/// util-linux, which makes a terminal, and is left out where that is not there.
+#[cfg(target_os = "linux")]
+#[test]
+fn on_a_terminal_the_progress_bar_is_drawn_and_the_work_ends() {
+    let studio = Studio::new();
+    studio.photos("in", &SIX[..2]);
+    let program = assert_cmd::cargo::cargo_bin!("filemot");
+    let run = Command::new("timeout")
+        .args(["--kill-after=1", "120", "script", "-qec"])
+        .arg(format!("{} ingest in", program.display()))
+        .arg("/dev/null")
+        .current_dir(studio.path(""))
+        .env("TERM", "xterm-256color")
+        .stdin(Stdio::null())
+        .output();
+    let Ok(output) = run else { return };
+    let screen = String::from_utf8_lossy(&output.stdout);
+    if output.status.code() == Some(127) {
+        return;
+    }
+    assert_eq!(output.status.code(), Some(0), "{screen}");
+    assert!(screen.contains("of 2 photos"), "{screen}");
+    assert!(screen.contains("2 new and measured"), "{screen}");
+}
