@@ -1,5 +1,5 @@
 use super::{Done, World, place, view};
-use crate::ask::{self, Answer, Group};
+use crate::ask::{self, Answer, Evidence};
 use crate::error::Result;
 use crate::journal::Journal;
 use clap::Args;
@@ -49,10 +49,7 @@ pub(super) fn show(world: &mut World, answer: &Answer) -> Done {
         return Ok(view::cautions(world.out, &answer.cautions)?);
     }
     view::groups(world.out, answer)?;
-    writeln!(world.out, "\nThe pieces that show it best:")?;
-    for group in &answer.groups {
-        examples(world, answer, group)?;
-    }
+    examples(world, answer)?;
     writeln!(world.out)?;
     Ok(view::cautions(world.out, &answer.cautions)?)
 }
@@ -60,24 +57,37 @@ pub(super) fn show(world: &mut World, answer: &Answer) -> Done {
 /// This many pieces of a group are shown; `show` and `--csv` tell of the rest.
 const EXAMPLES: usize = 2;
 
-fn examples(world: &mut World, answer: &Answer, group: &Group) -> Done {
-    for piece in answer.examples(&group.value).take(EXAMPLES) {
+fn examples(world: &mut World, answer: &Answer) -> Done {
+    let best = |group| answer.examples(group).take(EXAMPLES);
+    let pieces: Vec<_> = answer
+        .groups
+        .iter()
+        .flat_map(|group| best(&group.value))
+        .collect();
+    let wide = |text: fn(&Evidence) -> &str| {
+        pieces
+            .iter()
+            .map(|piece| text(piece).chars().count())
+            .max()
+            .unwrap_or_default()
+    };
+    let (groups, codes) = (wide(|piece| &piece.group), wide(|piece| &piece.piece));
+    let pots = wide(|piece| piece.pot.as_deref().unwrap_or_default());
+    writeln!(world.out, "\nThe pieces that show it best, and their pots:")?;
+    for piece in pieces {
         let colours = if world.colour {
-            format!(" {}", view::strip(&piece.colours))
+            view::strip(&piece.colours)
         } else {
             String::new()
         };
-        let pot = piece
-            .pot
-            .as_deref()
-            .map_or_else(String::new, |pot| format!(", {pot}"));
-        writeln!(
-            world.out,
-            "  {}: {} {}{pot}{colours}",
-            group.value,
+        let line = format!(
+            " {:<groups$}  {:<codes$}  {:>6}  {:<pots$}  {colours}",
+            piece.group,
             piece.piece,
-            answer.show(piece.value)
-        )?;
+            answer.show(piece.value),
+            piece.pot.as_deref().unwrap_or_default()
+        );
+        writeln!(world.out, "{}", line.trim_end())?;
     }
     Ok(())
 }

@@ -57,8 +57,8 @@ pub(super) fn take_in(
     let summary = intake::ingest(journal, paths, options, &|count| match count {
         0 => bar.inc(1),
         count => {
-            bar.set_length(count as u64);
             bar.set_message("Measuring");
+            bar.set_length(count as u64);
         }
     });
     bar.finish_and_clear();

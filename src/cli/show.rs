@@ -1,13 +1,10 @@
 use super::{Done, World, claim, place, view};
 use crate::ask;
-use crate::care;
-use crate::error::Caution;
 use crate::journal::Journal;
-use crate::journal::record::{HeatKind, Photo, Piece};
-use crate::sheet::Degrees;
+use crate::journal::record::{Photo, Piece};
+use crate::sheet::{self, Degrees};
 use clap::Args;
 use serde::Serialize;
-use std::collections::BTreeSet;
 
 /// Show a piece with all its photos, or one photo: colours, settings, cautions
 #[derive(Args)]
@@ -44,7 +41,8 @@ impl Show {
     }
 
     fn piece(&self, world: &mut World, journal: &Journal, piece: &Piece) -> Done {
-        let photos = journal.photos_of(&piece.code)?;
+        let mut photos = journal.photos_of(&piece.code)?;
+        photos.sort_by(|one, other| one.taken.cmp(&other.taken));
         if self.json {
             return view::json(
                 world,
@@ -59,33 +57,13 @@ impl Show {
             writeln!(world.out)?;
             view::photo(world.out, world.colour, photo)?;
         }
-        let dried = ask::drying(std::slice::from_ref(piece), &photos);
-        writeln!(world.out)?;
-        view::drying(world.out, &dried)?;
-        view::cautions(world.out, &care_for(piece))?;
-        Ok(())
+        for dried in ask::drying(std::slice::from_ref(piece), &photos).pieces {
+            writeln!(world.out, "\n{}", view::dried(&dried))?;
+        }
+        let cautions = sheet::cautions(piece);
+        if !cautions.is_empty() {
+            writeln!(world.out, "\nWhen you work with these:")?;
+        }
+        Ok(view::cautions(world.out, &cautions)?)
     }
-}
-
-/// The cautions for all that was used on a piece, each once.
-fn care_for(piece: &Piece) -> Vec<Caution> {
-    let mut cautions: Vec<Caution> = Vec::new();
-    for round in &piece.rounds {
-        let soaks = round
-            .soaks
-            .iter()
-            .flat_map(|soak| care::for_mordant(&soak.mordant));
-        let plants = round
-            .plants
-            .iter()
-            .flat_map(|plant| care::for_plant(&plant.name));
-        let heat = round.heat.iter().flat_map(|heat| {
-            care::for_heat(heat.kind.map_or("simmer", HeatKind::word), heat.high_c)
-        });
-        cautions.extend(soaks.chain(plants).chain(heat));
-    }
-    cautions.extend(care::always());
-    let mut seen = BTreeSet::new();
-    cautions.retain(|caution| seen.insert(caution.text.clone()));
-    cautions
 }

@@ -8,6 +8,14 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Plant fibres, which a boil does not harm: common practice, no source.
 const STAND_BOILING: [&str; 6] = ["cotton", "linen", "flax", "hemp", "ramie", "nettle"];
 
+/// The cautions for all that was used on a piece: what always holds with salts, then each salt, plant and way of heating.
+pub fn cautions(piece: &Piece) -> Vec<Caution> {
+    let alone = std::slice::from_ref(piece);
+    let mut found = first_uses(&[], alone);
+    found.extend(boiled(&BTreeMap::new(), alone));
+    found
+}
+
 /// Cautions for the salts, plants and ways of heating that appear for the first time, each once; with the first salt ever,
 /// also what always holds.
 pub(super) fn first_uses(existing: &[Piece], put: &[Piece]) -> Vec<Caution> {

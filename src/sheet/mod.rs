@@ -17,6 +17,7 @@ mod unit;
 mod workbook;
 mod write;
 
+pub use caution::cautions;
 pub use degrees::Degrees;
 pub use enter::{Change, Entered, enter, plan_changes};
 pub use recipe::{mordant, plants, print_mordant, print_plants};

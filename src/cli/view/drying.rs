@@ -51,7 +51,8 @@ fn gathered(out: &mut dyn Write, pieces: &[Drying]) -> io::Result<()> {
     Ok(())
 }
 
-fn line(piece: &Drying) -> String {
+/// How much lighter one piece dried, in a line.
+pub(in crate::cli) fn line(piece: &Drying) -> String {
     let Some(lightening) = piece.lightening else {
         let missing = if piece.wet.is_none() {
             "no wet photo"

@@ -10,7 +10,7 @@ use crate::error::Caution;
 use serde::Serialize;
 use std::io::{self, Write};
 
-pub(super) use drying::drying;
+pub(super) use drying::{drying, line as dried};
 pub(super) use groups::groups;
 pub(super) use piece::piece;
 pub(super) use reading::{brief, photo, strip};
