@@ -155,7 +155,7 @@ fn peak_memory() -> Option<String> {
 /// noise laid over it. Made once, the same everywhere; the making is done in a process of its own, so that its memory does
 /// not count.
 fn made_photo() -> Vec<u8> {
-    let path: PathBuf = Path::new(env!("CARGO_TARGET_TMPDIR")).join("made-photo-3.jpg");
+    let path: PathBuf = Path::new(env!("CARGO_TARGET_TMPDIR")).join("made-photo-4.jpg");
     if let Ok(bytes) = std::fs::read(&path) {
         return bytes;
     }
@@ -174,7 +174,7 @@ fn made_photo() -> Vec<u8> {
         .to_rgb8();
     for (x, y, pixel) in large.enumerate_pixels_mut() {
         let (x, y) = (x as usize, y as usize);
-        let grain = octaves(x, y, 1, 9, 3.0) + 6.0 * noise(x, y, 99);
+        let grain = octaves(x, y, 1, 9, 3.0) + 12.0 * noise(x, y, 99);
         pixel.0 = pixel
             .0
             .map(|v| (f32::from(v) + grain).clamp(0.0, 255.0) as u8);
