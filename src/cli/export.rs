@@ -79,7 +79,7 @@ impl Import {
         let imported = place::open_or_create(world)?.import(&export)?;
         writeln!(
             world.out,
-            "Pieces: {} new, {} changed. Photos: {} new, {} changed. What the journal had already stayed as it was.",
+            "Pieces: {} new, {} changed. Photos: {} new, {} changed. What the file does not speak of stayed as it was.",
             imported.pieces_new,
             imported.pieces_changed,
             imported.photos_new,
