@@ -13,7 +13,9 @@ fn main() -> ExitCode {
             && std::env::var_os("NO_COLOR").is_none()
             && std::env::var("TERM").as_deref() != Ok("dumb"),
         here: std::env::current_dir().unwrap_or_default(),
-        journal: std::env::var_os("FILEMOT_JOURNAL").map(Into::into),
+        journal: std::env::var_os("FILEMOT_JOURNAL")
+            .filter(|folder| !folder.is_empty())
+            .map(Into::into),
         out: &mut out.lock(),
         // Not locked: the progress bar is drawn on it from other threads.
         err: &mut err,

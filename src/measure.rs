@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 pub use crate::light::References;
 
 /// The version of the method; it changes whenever the same photo would be read differently.
-pub const METHOD: &str = "1";
+const METHOD: &str = "1";
 
 /// Outline and colours are found in a picture whose longer side is at most this many pixels: 1008 for the 2016, 4032 and 8064
 /// that phones write.
@@ -90,7 +90,7 @@ pub fn references(paper: Option<&str>, ink: Option<&str>) -> Result<References> 
     }
     if references.paper.l - references.ink.l < APART {
         return Err(Error::caller(format!(
-            "Ink of L* {} on paper of L* {} is no tag's: paper is light (L* about 96), ink dark (about 25).",
+            "Ink of L* {} on paper of L* {} cannot be a tag's, whose paper is light (L* about 96) and ink dark (about 25): give both again.",
             references.ink.l, references.paper.l
         )));
     }
@@ -104,7 +104,7 @@ const APART: f64 = 30.0;
 ///
 /// # Errors
 /// Anything else, with an example of what is meant.
-pub fn lab_from_text(text: &str) -> Result<Lab> {
+fn lab_from_text(text: &str) -> Result<Lab> {
     let numbers: Vec<f64> = text
         .split(',')
         .filter_map(|part| part.trim().parse().ok())
@@ -112,7 +112,7 @@ pub fn lab_from_text(text: &str) -> Result<Lab> {
     match numbers[..] {
         [l, a, b] if text.split(',').count() == 3 && in_range(l, a, b) => Ok(Lab::new(l, a, b)),
         _ => Err(Error::caller(format!(
-            "“{text}” is not a colour; write L*, a* and b* with commas between, such as 95.5,0.3,-1.2."
+            "“{text}” is not a colour; write L* (0 to 100), a* and b* (-128 to 127) with commas between, such as “95.5,0.3,-1.2”."
         ))),
     }
 }

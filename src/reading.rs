@@ -41,6 +41,15 @@ impl State {
     }
 }
 
+/// Code of the caution that a photo was taken as dry because nothing said what it shows.
+pub const TAKEN_AS_DRY: &str = "state-taken-as-dry";
+
+/// Cautions about the state that card and names tell; they outlive a new measurement, until the studio says the state.
+pub const ABOUT_STATE: [&str; 2] = [TAKEN_AS_DRY, "card-name-differ"];
+
+/// Cautions about the piece that tag and names tell; they outlive a new measurement, until the studio says the piece.
+pub const ABOUT_PIECE: [&str; 2] = ["tag-name-differ", "name-unclear"];
+
 /// What the light of a photo was known from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -223,6 +232,11 @@ impl Reading {
     /// The mean L\* of the cloth, weighted by share; `None` without swatches.
     pub fn mean_lightness(&self) -> Option<f64> {
         crate::colour::mean(self.swatches.iter().map(|s| (s.lab, s.share))).map(|lab| lab.l)
+    }
+
+    /// What its light was known from; `None` where nothing is known of the light.
+    pub fn basis(&self) -> Option<Basis> {
+        self.light.as_ref().map(|light| light.basis)
     }
 
     /// Whether a caution of this code stands with it.

@@ -47,7 +47,7 @@ fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
     }
     (unseen > 0).then(|| {
         let text = format!(
-            "{} not been photographed {state} and {} left out.",
+            "{} not been photographed {state} and {} left out: photograph them so to have them counted.",
             pieces(unseen, "has", "have"),
             is(unseen)
         );
@@ -70,7 +70,7 @@ fn unset(question: &Question, survey: &Survey) -> Option<Caution> {
 fn absent(question: &Question, groups: &[Gathered], empty: &[(String, usize)]) -> Option<Caution> {
     let colours = question.family.filter(|_| !empty.is_empty())?.plural();
     let text = if groups.is_empty() {
-        format!("None of the pieces has {colours}.")
+        format!("None of the pieces has {colours}: ask for another colour, or for all.")
     } else {
         let each: Vec<String> = empty
             .iter()
@@ -93,7 +93,7 @@ fn single_pots(question: &Question, groups: &[Gathered]) -> Option<Caution> {
     let told = groups.len() > 1 && !question.by.is_one_event();
     (told && !single.is_empty()).then(|| {
         let text = format!(
-            "Seen in one pot only: {}. One pot gives no interval; in the comparison it is taken to scatter as the leader's pots do.",
+            "Seen in one pot only: {}; one pot cannot show how far pots of its kind differ, so repeat it in another before you rely on it.",
             single.join(", "),
         );
         Caution::new("one-pot", text)
@@ -108,7 +108,7 @@ fn pots_unknown(survey: &Survey) -> Option<Caution> {
         .count();
     (alone > 0).then(|| {
         let text = format!(
-            "For {} neither pot nor bundle is known, so each counts as a pot of its own, which may promise too much: enter which pieces were heated together.",
+            "For {} neither pot nor bundle is known, so each counts as a pot of its own, which may promise too much: enter in the sheet which pieces were heated together.",
             count(alone),
         );
         Caution::new("pots-unknown", text)
@@ -120,7 +120,7 @@ fn rounds_mixed(survey: &Survey) -> Option<Caution> {
     let (many, all) = (survey.rows.iter().filter(again).count(), survey.rows.len());
     (many > 0 && many < all).then(|| {
         let text = format!(
-            "{} bundled more than once; what was done in the earlier rounds is still in the cloth.",
+            "{} bundled more than once, and what was done in the earlier rounds is still in the cloth: compare them by round as well.",
             pieces(many, "was", "were")
         );
         Caution::new("rounds-mixed", text)
@@ -132,7 +132,7 @@ fn plant_not_placed(question: &Question, survey: &Survey) -> Option<Caution> {
     (question.by == Factor::Plant && survey.rows.iter().any(several)).then(|| {
         Caution::new(
             "plant-not-placed",
-            "Pieces with several plants count for each of them with all their colours, because which plant printed which colour is not known.",
+            "Pieces with several plants count for each of them with all their colours, because which plant printed which colour is not known: pieces with a single plant would tell.",
         )
     })
 }
@@ -146,11 +146,7 @@ fn of_photos(survey: &Survey) -> Vec<Caution> {
         .collect();
     let mut by_code: BTreeMap<&str, (usize, &str)> = BTreeMap::new();
     for photo in &photos {
-        let assumed = photo
-            .reading
-            .light
-            .as_ref()
-            .is_some_and(|l| l.basis == Basis::Assumed);
+        let assumed = photo.reading.basis() == Some(Basis::Assumed);
         let own = (assumed && !photo.reading.has_caution("light-assumed")).then_some((
             "light-assumed",
             "The light was only assumed: hang the tag in the picture next time.",

@@ -208,22 +208,22 @@ impl Found {
     fn question(self) -> Result<Question> {
         if let Some((_, word)) = self.amount {
             return Err(Error::caller(format!(
-                "“{word}” does not say of what: a colour (most yellow), or one of warmth, lightness, chroma, lightening."
+                "“{word}” does not say of what: name a colour (“most yellow”), or warmth, lightness, chroma (the strength of a colour) or lightening."
             )));
         }
         let (measure, order) = self.best.ok_or_else(|| {
             Error::caller(format!(
-                "The question does not say what to look for. {CAN_BE_ASKED}"
+                "The question does not say what to look for.\n{CAN_BE_ASKED}"
             ))
         })?;
         let by = self.by.ok_or_else(|| {
             Error::caller(format!(
-                "The question does not say what to compare. {CAN_BE_ASKED}"
+                "The question does not say what to compare.\n{CAN_BE_ASKED}"
             ))
         })?;
         if measure == Measure::Share && self.family.is_none() {
             return Err(Error::caller(
-                "The question asks for a share but not of which colour: say, for example, the largest share of yellow.",
+                "The question asks for a share but not of which colour: say, for example, “the largest share of yellow”.",
             ));
         }
         if measure == Measure::Lightening && matches!(self.state, Some(State::Washed | State::Worn))

@@ -8,7 +8,7 @@ use crate::error::Error;
 
 /// There is no word in it.
 pub fn empty() -> Error {
-    Error::caller(format!("The question is empty. {CAN_BE_ASKED}"))
+    Error::caller(format!("The question is empty.\n{CAN_BE_ASKED}"))
 }
 
 /// Some words mean nothing known; with the nearest known words and what can be asked.
@@ -20,7 +20,7 @@ pub fn not_understood(unknown: &[&str], names: &Names) -> Error {
             None => format!("“{word}” was not understood."),
         })
         .collect();
-    Error::caller(format!("{} {CAN_BE_ASKED}", sentences.join(" ")))
+    Error::caller(format!("{}\n{CAN_BE_ASKED}", sentences.join(" ")))
 }
 
 fn advice(word: &str, names: &Names) -> Option<String> {
@@ -54,7 +54,7 @@ pub fn no_such_name(narrowing: Narrowing, words: &[String], names: &Names) -> Er
     let word = narrowing.word();
     let Some(asked) = words.first() else {
         return Error::caller(format!(
-            "“{word}” stands at the end of the question: a name must follow it."
+            "“{word}” stands at the end of the question, but a name must follow it: write one from your sheet."
         ));
     };
     let all = names.after(narrowing);

@@ -37,10 +37,7 @@ pub fn value(factor: &Factor, piece: &Piece, rounds: &[Round]) -> Option<Value> 
             (low, high) => low.or(high).map(Value::Number),
         },
         Factor::SimmerTime => simmer?.minutes.map(Value::Number),
-        Factor::Heat => word(match heat?.kind? {
-            HeatKind::Simmer => Some("simmer"),
-            HeatKind::Steam => Some("steam"),
-        }),
+        Factor::Heat => word(Some(heat?.kind?.word())),
         Factor::Fibre => word(piece.fibre.as_deref()),
         Factor::Weave => word(piece.weave.as_deref()),
         Factor::Round => (!rounds.is_empty()).then_some(Value::Number(rounds.len() as f64)),

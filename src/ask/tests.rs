@@ -257,6 +257,17 @@ fn what_may_be_chance_is_said_to_be() {
     );
 }
 
+/// “None gave the lightest colours” would read as its opposite.
+#[test]
+fn a_leader_without_mordant_is_named_so_that_it_cannot_be_misread() {
+    let made = Made::greys(&[("none", "1", 60.0), ("iron", "2", 40.0)]);
+    let text = made.ask("which mordant is lightest").verdict.unwrap().text;
+    assert!(
+        text.contains("cloth without mordant gave the lightest colours"),
+        "{text}"
+    );
+}
+
 #[test]
 fn one_group_or_none_has_no_verdict() {
     let made = Made::greys(&[("alum", "1", 50.0)]);

@@ -3,6 +3,7 @@
 use super::question::Question;
 use super::survey::Gathered;
 use super::terms::{Factor, Measure};
+use crate::error::capital;
 use crate::stats::{Comparison, compare};
 use serde::Serialize;
 
@@ -36,7 +37,9 @@ pub struct Verdict {
 /// leader seen in one pot only is never compared. Another group of one pot is taken to scatter as the leader does.
 pub fn verdict(question: &Question, groups: &[Gathered]) -> Option<Verdict> {
     let (leader, others) = groups.split_first()?;
-    let compared = others.iter().map(|other| (other, against(leader, other)));
+    // Of others alike in p, the one that comes next counts: it is nearest to the leader.
+    let compared = others.iter().rev();
+    let compared = compared.map(|other| (other, against(leader, other)));
     let (over, comparison) =
         compared.max_by(|(_, a), (_, b)| p_or_more(a).total_cmp(&p_or_more(b)))?;
     let holds = comparison.is_some_and(|c| c.p < LEVEL);
@@ -182,6 +185,8 @@ impl Words<'_, '_, '_> {
 /// A value of a setting as the subject of a sentence.
 fn subject(by: &Factor, value: &str) -> String {
     match by {
+        // “None gave the warmest yellows” would say the opposite.
+        Factor::Mordant if value == "none" => "cloth without mordant".to_owned(),
         Factor::Mordant | Factor::Plant | Factor::Fibre | Factor::Weave | Factor::Piece => {
             value.to_owned()
         }
@@ -191,11 +196,4 @@ fn subject(by: &Factor, value: &str) -> String {
         Factor::SimmerTime => format!("a simmer of {value}"),
         Factor::Round => format!("round {value}"),
     }
-}
-
-fn capital(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

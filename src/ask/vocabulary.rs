@@ -28,10 +28,15 @@ pub enum Meaning {
 }
 
 /// What can be asked, for a reader whose question was not understood.
-pub const CAN_BE_ASKED: &str = "A question names what to look for (warmest, coolest, lightest, darkest, strongest, palest, \
-most yellow, dried lightest), if you like a colour (yellows, browns, greys …), and what to compare (mordant, plant, bundle, \
-pot, layer, simmer temperature, simmer time, heat, fibre, weave, round, piece, or a column of your own sheet); \
-“with walnut”, “without iron”, “on silk”, “wet” or “washed” narrow it. For example: which mordant gave the warmest yellows?";
+pub const CAN_BE_ASKED: &str = "A question names
+  what to compare:      mordant, plant, bundle, pot, layer, simmer temperature, simmer time, heat,
+                        fibre, weave, round, piece, or a column of your own sheet;
+  what to look for:     warmest, coolest, lightest, darkest, strongest, palest, most yellow,
+                        dried lightest;
+  and, if you like,
+  of which colour:      yellows, browns, greys …
+  among which pieces:   with walnut, without iron, on silk, wet, washed.
+For example: which mordant gave the warmest yellows?";
 
 /// The longest phrase of the table, in words.
 pub const LONGEST_PHRASE: usize = 4;
@@ -213,7 +218,7 @@ const TABLE: &[(&str, Meaning)] = &[
     ("on", Narrow(Narrowing::On)),
     (
         "best | better | nicest | prettiest | finest | good | worst | bad",
-        Unclear("say what is best about it: warmest, lightest, strongest, most yellow …"),
+        Unclear("say what is best about it: warmest, lightest, strongest or most yellow"),
     ),
     (
         "brightest | brighter | bright",

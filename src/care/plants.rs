@@ -1,7 +1,7 @@
 //! Plants that do not belong in a pot, and those that ask for gloves.
 
 use super::{says, words};
-use crate::error::Caution;
+use crate::error::{Caution, capital};
 
 /// Never, by name. Sources: National Institute for Occupational Safety and Health (US), "Poisonous Plants" (urushiol and its
 /// smoke; foxglove, oleander, jimson weed, nightshade, water hemlock, giant hogweed as poisonous or blistering); yew,
@@ -126,13 +126,6 @@ pub fn for_plant(name: &str) -> Vec<Caution> {
         .or_else(|| find(&WITH_CARE))
         .into_iter()
         .collect()
-}
-
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 #[cfg(test)]

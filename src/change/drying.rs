@@ -72,8 +72,9 @@ pub struct DryingReport {
 ///
 /// Of each piece the last round that was seen both wet and dry counts. Several wet (or dry) photos count with their mean.
 /// Photos without colours are passed over; those whose light is `assumed` count and leave a caution. The interval of a piece
-/// takes a photo's doubt as one error common to its colours (they share the light), alike in all directions of colour, the same in every
-/// photo of a state and independent between wet and dry. That is wide rather than narrow: what both share cancels in truth.
+/// takes a photo's doubt as one error common to its colours (they share the light), alike in all directions of colour, the
+/// same in every photo of a state and independent between wet and dry. That is wide rather than narrow: what both share
+/// cancels in truth.
 pub fn drying(photos: &[Shown]) -> DryingReport {
     let mut by_piece: BTreeMap<&str, Vec<Shown>> = BTreeMap::new();
     let useful = |shown: &&Shown| {
@@ -179,11 +180,7 @@ fn files(photos: &[&Shown]) -> Option<String> {
 fn cautions_of<'a>(photos: impl Iterator<Item = &'a Shown<'a>>) -> Vec<Caution> {
     let mut cautions: Vec<Caution> = Vec::new();
     for photo in photos {
-        let assumed = photo
-            .reading
-            .light
-            .as_ref()
-            .is_some_and(|l| l.basis == Basis::Assumed);
+        let assumed = photo.reading.basis() == Some(Basis::Assumed);
         let own = (assumed && !photo.reading.has_caution("light-assumed")).then(|| {
             Caution::new("light-assumed", "The light of a photo was only assumed, so its lightness may be well off: hang the tag in the picture next time.")
         });

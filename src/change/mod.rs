@@ -1,4 +1,4 @@
-//! How a piece changes: wet to dry (here), dry to washed, and forecasts.
+//! How a piece changes from wet to dry.
 
 mod drying;
 mod side;

@@ -6,7 +6,8 @@ use clap::Args;
 
 /// Ask the journal a question: "Which mordant gave the warmest yellows?"
 ///
-/// It says how it read the question; a word it does not know is an error that lists what can be asked.
+/// A question names what to compare (mordant, plant, layer …) and what to look for (warmest, darkest …); if you like, also a
+/// colour (yellows) and which pieces (with walnut, on silk, wet). It says how it read the question; a word it does not know is an error that lists what can be asked.
 #[derive(Args)]
 pub(super) struct Ask {
     /// The question, in plain words
@@ -41,8 +42,17 @@ pub(super) fn ask(journal: &Journal, question: &str) -> Result<Answer> {
 
 /// First one sentence, then the groups, then the pieces behind them, then cautions.
 pub(super) fn show(world: &mut World, answer: &Answer) -> Done {
-    if let Some(verdict) = &answer.verdict {
-        writeln!(world.out, "{}", view::wrapped(&verdict.text, "", ""))?;
+    match (&answer.verdict, answer.groups.as_slice()) {
+        (Some(verdict), _) => writeln!(world.out, "{}", view::wrapped(&verdict.text, "", ""))?,
+        (None, [only]) => writeln!(
+            world.out,
+            "There is nothing to compare: {} is the only {} with an answer, {} in {}.",
+            only.value,
+            answer.read_as.by,
+            answer.show(only.mean),
+            view::count(only.pots, "pot", "pots")
+        )?,
+        (None, _) => writeln!(world.out, "No piece in the journal answers that.")?,
     }
     writeln!(world.out, "Read as: {}.\n", answer.reading())?;
     if answer.groups.is_empty() {

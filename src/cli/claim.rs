@@ -8,7 +8,7 @@ use clap::Args;
 /// Say which piece a photo shows, and as what
 #[derive(Args)]
 pub(super) struct Claim {
-    /// The photo's name as ingested, or the first letters of its hash
+    /// The photo's name with its ending, or the first six or more letters of its hash
     photo: String,
     /// The piece's code
     piece: String,
@@ -24,10 +24,19 @@ impl Claim {
         let id = photo.id.ok_or_else(|| {
             Error::journal("That photo is not in the journal any more; try again.")
         })?;
+        let known = journal.piece(&self.piece)?.map(|piece| piece.code);
         journal.claim(id, &self.piece, self.state)?;
-        let state = self.state.or(photo.state).map_or("", State::word);
+        let state = self.state.or(photo.state);
+        let state = state.map_or_else(String::new, |state| format!(" {}", state.word()));
         let name = photo.file.unwrap_or(self.photo.clone());
-        writeln!(world.out, "{name} shows {} {state}.", self.piece)?;
+        match known {
+            Some(code) => writeln!(world.out, "{name} shows {code}{state}.")?,
+            None => writeln!(
+                world.out,
+                "{name} shows {}{state}; that is a new piece, of which no sheet tells yet.",
+                self.piece
+            )?,
+        }
         Ok(())
     }
 }
@@ -40,7 +49,7 @@ pub(super) fn one_photo(journal: &Journal, name: &str) -> Result<Photo> {
     let mut photos = journal.photos_named(name)?;
     match photos.len() {
         0 => Err(Error::caller(format!(
-            "There is no photo {name} in the journal; “filemot export” lists all names."
+            "The journal holds nothing called {name}: write a piece's code as it stands on its tag, or a photo's name with its ending, such as IMG_0001.jpg."
         ))),
         1 => Ok(photos.remove(0)),
         _ => {

@@ -5,7 +5,7 @@ use crate::journal::Journal;
 use crate::journal::record::Piece;
 use clap::Args;
 
-/// How much lighter each piece dried, in steps of L*
+/// How much lighter each piece dried, in steps of L*: 0 is black, 100 white
 #[derive(Args)]
 pub(super) struct Drying {
     /// Codes of pieces; all of them where none is named
@@ -33,7 +33,7 @@ impl Drying {
         let known = |code: &String| {
             let missing = || {
                 Error::caller(format!(
-                    "There is no piece {code} in the journal; check the code."
+                    "There is no piece {code} in the journal; “filemot export --format csv” lists them all."
                 ))
             };
             journal.piece(code)?.ok_or_else(missing)

@@ -22,8 +22,17 @@ impl Enter {
     }
 }
 
-/// What a sheet brought, in words.
-pub(super) fn show(world: &mut World, entered: &Entered) -> Done {
+/// What a sheet brought, in words, and what to mind.
+fn show(world: &mut World, entered: &Entered) -> Done {
+    counts(world, entered)?;
+    if !entered.cautions.is_empty() {
+        writeln!(world.out, "Please mind:")?;
+    }
+    Ok(view::cautions(world.out, &entered.cautions)?)
+}
+
+/// How many pieces a sheet brought, and each change.
+pub(super) fn counts(world: &mut World, entered: &Entered) -> Done {
     let out = &mut world.out;
     writeln!(
         out,
@@ -35,9 +44,5 @@ pub(super) fn show(world: &mut World, entered: &Entered) -> Done {
     for change in &entered.changed {
         writeln!(out, "  {change}")?;
     }
-    if !entered.cautions.is_empty() {
-        writeln!(out, "Please mind:")?;
-    }
-    view::cautions(*out, &entered.cautions)?;
     Ok(())
 }

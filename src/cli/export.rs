@@ -1,5 +1,6 @@
 use super::{Done, World, place};
-use crate::error::Error;
+use crate::error::{Error, refused};
+use crate::journal::Journal;
 use crate::sheet;
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -47,18 +48,18 @@ fn json(export: &crate::journal::Export) -> Result<String, Error> {
     })? + "\n")
 }
 
-/// Writes a file the person asked for.
+/// Writes a file the person asked for; never over a journal's database or a backup, which may be the only one.
 ///
 /// # Errors
 /// A folder that is not there, no permission, no room.
 pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
-    std::fs::write(file, bytes).map_err(|error| {
-        let text = format!(
-            "{} cannot be written ({error}); name a file in a folder that is there.",
+    if file.is_file() && Journal::is_database(file) {
+        return Err(Error::caller(format!(
+            "{} is a journal or a backup of one and was left as it is; choose another name.",
             file.display()
-        );
-        Error::machine(text).because(error)
-    })
+        )));
+    }
+    std::fs::write(file, bytes).map_err(|error| refused("write", file, error))
 }
 
 /// Take an exported journal in; imported twice, nothing changes
@@ -70,11 +71,8 @@ pub(super) struct Import {
 
 impl Import {
     pub(super) fn run(&self, world: &mut World) -> Done {
-        let name = self.file.display();
-        let text = std::fs::read_to_string(&self.file).map_err(|error| {
-            Error::caller(format!("{name} cannot be read ({error}); check the name."))
-                .because(error)
-        })?;
+        let text = std::fs::read_to_string(&self.file)
+            .map_err(|error| refused("read", &self.file, error))?;
         let export = crate::journal::Export::from_json(&text)?;
         let imported = place::open_or_create(world)?.import(&export)?;
         writeln!(

@@ -8,11 +8,11 @@ use std::path::PathBuf;
 
 /// Take photos in: find each piece, correct the light, measure its colours
 ///
-/// Folders are walked to the bottom. JPEG, PNG, TIFF and WebP are read. Photos the journal knows already are left alone, so the
+/// JPEG, PNG, TIFF and WebP are read. Photos the journal knows already are left alone, so the
 /// same folder can be ingested again and again. One bad photo never stops the others.
 #[derive(Args)]
 pub(super) struct Ingest {
-    /// Folders or photos
+    /// Folders or photos; folders with all that is in them
     #[arg(required = true, value_name = "FOLDER|FILE")]
     paths: Vec<PathBuf>,
     /// What all these photos show the pieces as: wet, dry, washed or worn
@@ -69,6 +69,12 @@ pub(super) fn take_in(
 pub(super) fn show(world: &mut World, summary: &Summary) -> Done {
     let out = &mut world.out;
     writeln!(out, "{}.", counts(summary))?;
+    if summary.found == 0 {
+        writeln!(
+            out,
+            "No JPEG, PNG, TIFF or WebP picture lies there; check which folder the phone's photos went to."
+        )?;
+    }
     list(
         out,
         "No piece is known for these; say which with “filemot claim PHOTO PIECE”:",
@@ -87,7 +93,7 @@ pub(super) fn show(world: &mut World, summary: &Summary) -> Done {
     if summary.taken_as_dry > 0 {
         writeln!(
             out,
-            "{} taken as dry, since nothing said otherwise; put wet, dry or washed in the file's or folder's name, or use --state.",
+            "{} taken as dry, since nothing said otherwise. Where that is wrong, say “filemot claim PHOTO PIECE --state wet”; for the next ones put wet, dry or washed in the folder's name.",
             view::count(summary.taken_as_dry, "photo was", "photos were")
         )?;
     }

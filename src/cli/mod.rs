@@ -16,11 +16,11 @@ mod tags;
 mod tour;
 mod view;
 
-use crate::error::Error;
+use crate::error::{Error, refused};
 use clap::{CommandFactory, Parser, Subcommand};
 use std::ffi::OsString;
 use std::io::{self, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Everything outside that a command needs, handed in so that a command can be tested without a terminal.
 pub struct World<'a> {
@@ -61,7 +61,7 @@ impl From<io::Error> for Failure {
     }
 }
 
-/// A result journal for leaf prints on cloth: photos in, measured colours, answers and customers' notes out.
+/// A result journal for leaf prints on cloth: from photos to measured colours and answers.
 #[derive(Parser)]
 #[command(
     name = "filemot",
@@ -112,7 +112,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, mut world: World) -> u
         Err(Failure::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => 0,
         Err(Failure::Output(error)) => report(
             &mut world,
-            &format!("The answer could not be written: {error}."),
+            &refused("write", Path::new("the answer"), error).to_string(),
         ),
         Err(Failure::Asked(error)) => report(&mut world, &error.to_string()),
     }

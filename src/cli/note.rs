@@ -1,5 +1,5 @@
 use super::{Done, World, export, place};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, refused};
 use crate::journal::Journal;
 use crate::note::{Note as Composed, of_piece};
 use clap::{Args, ValueEnum};
@@ -30,18 +30,16 @@ impl Note {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let journal = place::open(world)?;
         for (number, code) in self.pieces.iter().enumerate() {
+            let note = compose(&journal, code)?;
+            left_out(world, &note)?;
             match &self.out {
                 None if self.format == Format::Text => {
                     let gap = if number > 0 { "\n" } else { "" };
-                    let note = compose(&journal, code)?;
                     write!(world.out, "{gap}{}", note.text())?;
-                    left_out(world, &note)?;
                 }
                 folder => {
                     let folder = folder.as_deref().unwrap_or(Path::new("."));
-                    let note = compose(&journal, code)?;
                     let file = write(&note, self.format, folder)?;
-                    left_out(world, &note)?;
                     writeln!(world.out, "Written to {}.", file.display())?;
                 }
             }
@@ -52,13 +50,7 @@ impl Note {
 
 /// Writes one note into a folder, which is made where it is not there; says which file it is.
 pub(super) fn write(note: &Composed, format: Format, folder: &Path) -> Result<PathBuf> {
-    std::fs::create_dir_all(folder).map_err(|error| {
-        Error::machine(format!(
-            "The folder {} cannot be made ({error}); name another with --out.",
-            folder.display()
-        ))
-        .because(error)
-    })?;
+    std::fs::create_dir_all(folder).map_err(|error| refused("make the folder", folder, error))?;
     let (ending, text) = match format {
         Format::Text => ("txt", note.text()),
         Format::Html => ("html", note.html()),

@@ -5,7 +5,7 @@ use crate::journal::Journal;
 use crate::journal::record::Photo;
 use clap::Args;
 
-/// Measure kept photos again with today's method and today's paper and ink; old readings stay
+/// Measure kept photos again, with today's method, paper and ink
 #[derive(Args)]
 pub(super) struct Remeasure {
     /// Pieces or photos; all kept photos where none is named
@@ -28,7 +28,7 @@ impl Remeasure {
             "{} measured again.",
             view::count(result.measured, "photo", "photos")
         )?;
-        for (_, why) in &result.left {
+        for why in &result.left {
             writeln!(world.err, "Left as it was: {why}")?;
         }
         Ok(())

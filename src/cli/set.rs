@@ -5,7 +5,7 @@ use crate::measure;
 use crate::sheet::Degrees;
 use clap::Args;
 
-/// The studio's own values and units: paper L,a,b; ink L,a,b; unit C or F. Without values: shows them
+/// Keep or show the studio's own values: paper L,a,b; ink L,a,b; unit C or F
 ///
 /// Measure the paper and the ink of your printed tags once with an instrument, or take the values from the paper's data sheet:
 /// colours become surer by it.
@@ -41,6 +41,13 @@ impl Set {
                 studio.get(name).map_or(usual, String::as_str)
             )?;
         }
+        let names = || self.values.iter().step_by(2);
+        if names().any(|name| name != "unit") {
+            writeln!(
+                world.out,
+                "Photos measured before now keep the old values until you say “filemot remeasure”."
+            )?;
+        }
         Ok(())
     }
 }
@@ -48,7 +55,7 @@ impl Set {
 fn known(name: &str) -> Result<&str, Error> {
     let unknown = || {
         Error::caller(format!(
-            "“{name}” is nothing that can be set; paper, ink and unit can."
+            "“{name}” is nothing that can be set; paper, ink and unit can, each followed by its value: set ink 22,0,1."
         ))
     };
     ["paper", "ink", "unit"]

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 /// Print tags: a QR code of each piece's code, several to a sheet, as .pdf or .svg
 ///
-/// Print them on matte paper without brightener, do not laminate, and pin one beside the piece in every photo.
+/// Print them on matte paper without brightener, do not laminate, and lay one flat beside the piece in every photo.
 #[derive(Args)]
 pub(super) struct Tags {
     /// Codes of pieces: LB007 LB008 …

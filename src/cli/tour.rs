@@ -1,12 +1,12 @@
-use super::{Done, World, ask, enter, ingest, note, view};
-use crate::error::{Error, Result};
+use super::{Done, World, ask, enter, export, ingest, note, show, view};
+use crate::error::{Error, Result, refused};
 use crate::intake::Options;
 use crate::journal::Journal;
 use crate::{ask as asking, sheet};
 use clap::Args;
 use std::path::{Path, PathBuf};
 
-/// See the whole job on a small made season: photos in, an answer and a customer's note out
+/// See the whole job on a small invented season, from photos to a customer's note
 #[derive(Args)]
 pub(super) struct Tour {
     /// The folder to build it in; nothing outside it is touched
@@ -44,21 +44,36 @@ const PHOTOS: [(&str, &[u8]); 18] = season![
 
 const SHEET: &[u8] = include_bytes!("../../testdata/season/sheet.csv");
 
+const NEXT: [(&str, &str); 2] = [
+    (
+        "filemot enter SHEET.csv",
+        "takes your settings; docs/sheet.md says which columns there are",
+    ),
+    (
+        "filemot ingest FOLDER",
+        "takes your photos; “filemot tags CODE…” prints tags to lay beside the cloth",
+    ),
+];
+
 const QUESTION: &str = "Which mordant gave the warmest yellows?";
 
 impl Tour {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let (photos, sheet) = unpack(&self.into)?;
         let mut journal = Journal::open_or_create(&self.into.join("journal"))?;
+        writeln!(
+            world.out,
+            "An invented season: nine pieces of silk from three bundles, each photographed wet and dry."
+        )?;
         heading(world, "The sheet of settings, entered")?;
         let entered = sheet::enter(&mut journal, &sheet)?;
-        enter::show(world, &entered)?;
+        enter::counts(world, &entered)?;
         heading(world, "The photos, measured")?;
         let summary =
             ingest::take_in(&mut journal, &[photos], &Options::default(), world.progress)?;
         ingest::show(world, &summary)?;
         heading(world, "The pieces, dry")?;
-        pieces(world, &journal)?;
+        show::all(world, &journal)?;
         heading(world, "How much lighter each piece dried")?;
         view::drying(
             world.out,
@@ -77,33 +92,39 @@ impl Tour {
             "Written to {}; open it in a browser.",
             file.display()
         )?;
+        writeln!(
+            world.out,
+            "To look further at this season: filemot --journal {} show LB006",
+            self.into.join("journal").display()
+        )?;
+        if !entered.cautions.is_empty() {
+            heading(world, "Before you work with salts and hot water")?;
+            view::cautions(world.out, &entered.cautions)?;
+        }
         heading(world, "Now with your own photos")?;
-        writeln!(
-            world.out,
-            "  filemot enter SHEET.csv    your settings; docs/sheet.md says which columns there are"
-        )?;
-        writeln!(
-            world.out,
-            "  filemot ingest FOLDER      your photos; “filemot tags CODE…” prints tags to lay beside the cloth"
-        )?;
+        for (command, what) in NEXT {
+            writeln!(world.out, "  {command:<25}{what}")?;
+        }
         Ok(())
     }
 }
 
-/// Writes the season's files; where they are already, they are written again as they were.
+/// Writes the season's files into a new folder, or again into one where the tour was built before: its sheet tells. In any
+/// other folder the person's own sheet, photos, notes and journal could be lost under them.
 fn unpack(into: &Path) -> Result<(PathBuf, PathBuf)> {
     let (photos, sheet) = (into.join("photos"), into.join("sheet.csv"));
-    let fail = |error: std::io::Error| {
-        Error::machine(format!(
-            "The tour cannot be built in {} ({error}); name another folder with --into.",
+    let used = std::fs::read_dir(into).is_ok_and(|mut entries| entries.next().is_some());
+    if used && std::fs::read(&sheet).ok().as_deref() != Some(SHEET) {
+        return Err(Error::caller(format!(
+            "{} holds other things already, which the tour leaves alone; name a new folder with --into.",
             into.display()
-        ))
-        .because(error)
-    };
-    std::fs::create_dir_all(&photos).map_err(fail)?;
-    std::fs::write(&sheet, SHEET).map_err(fail)?;
+        )));
+    }
+    std::fs::create_dir_all(into).map_err(|error| refused("make the folder", into, error))?;
+    export::save(&sheet, SHEET)?;
+    std::fs::create_dir_all(&photos).map_err(|error| refused("make the folder", &photos, error))?;
     for (name, bytes) in PHOTOS {
-        std::fs::write(photos.join(name), bytes).map_err(fail)?;
+        export::save(&photos.join(name), bytes)?;
     }
     Ok((photos, sheet))
 }
@@ -112,20 +133,6 @@ fn heading(world: &mut World, text: &str) -> Done {
     match world.colour {
         true => writeln!(world.out, "\n\x1b[1m{text}\x1b[0m")?,
         false => writeln!(world.out, "\n{text}\n{}", "-".repeat(text.chars().count()))?,
-    }
-    Ok(())
-}
-
-/// Every piece in a line or two: its colours side by side, then in words.
-fn pieces(world: &mut World, journal: &Journal) -> Done {
-    for piece in journal.pieces()? {
-        let photos = journal.photos_of(&piece.code)?;
-        if let Some(photo) = photos
-            .iter()
-            .find(|photo| photo.state == Some(crate::reading::State::Dry))
-        {
-            view::brief(world.out, world.colour, &piece.code, photo)?;
-        }
     }
     Ok(())
 }

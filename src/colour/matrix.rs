@@ -1,5 +1,3 @@
-use super::Xyz;
-
 /// A 3×3 matrix, row by row.
 pub type Matrix = [[f64; 3]; 3];
 
@@ -9,17 +7,11 @@ pub type White = [f64; 3];
 /// Daylight of 6504 K, 2°: the ASTM E308 white, which all colour here refers to.
 pub const D65: White = [0.95047, 1.0, 1.08883];
 
-/// Daylight of 5003 K, 2°: the ASTM E308 white, which ICC profiles and many charts refer to.
-pub const D50: White = [0.96422, 1.0, 0.82521];
-
 /// Chromaticities of red, green and blue, each `[x, y]`.
 pub type Primaries = [[f64; 2]; 3];
 
 /// The primaries of sRGB, IEC 61966-2-1.
-pub const SRGB: Primaries = [[0.64, 0.33], [0.30, 0.60], [0.15, 0.06]];
-
-/// The primaries of Display P3, SMPTE EG 432-1; its white is D65 and its curve that of sRGB.
-pub const DISPLAY_P3: Primaries = [[0.680, 0.320], [0.265, 0.690], [0.150, 0.060]];
+const SRGB: Primaries = [[0.64, 0.33], [0.30, 0.60], [0.15, 0.06]];
 
 /// Linear RGB of these primaries to XYZ (D65, Y = 1 for white): the amounts of the primaries are those that make white.
 pub fn rgb_to_xyz(primaries: Primaries) -> Matrix {
@@ -48,11 +40,6 @@ pub fn bradford(from: White, to: White) -> Matrix {
     product(inverse(M), scaled)
 }
 
-/// XYZ under D50, as ICC profiles and many charts give it, to XYZ under D65.
-pub fn bradford_d50_to_d65() -> Matrix {
-    bradford(D50, D65)
-}
-
 /// A matrix times a column.
 pub fn apply(matrix: Matrix, column: [f64; 3]) -> [f64; 3] {
     matrix.map(|row| row[0] * column[0] + row[1] * column[1] + row[2] * column[2])
@@ -72,12 +59,6 @@ pub fn inverse(m: Matrix) -> Matrix {
     transposed(cofactors).map(|row| row.map(|v| v / determinant))
 }
 
-/// XYZ under D65 from XYZ under another white, by linear Bradford.
-pub fn to_d65(xyz: [f64; 3], white: White) -> Xyz {
-    let [x, y, z] = apply(bradford(white, D65), xyz);
-    Xyz::new(x, y, z)
-}
-
 fn transposed(m: Matrix) -> Matrix {
     [0, 1, 2].map(|c| m.map(|row| row[c]))
 }
@@ -94,6 +75,12 @@ fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    /// Daylight of 5003 K, 2°: the ASTM E308 white, which ICC profiles refer to.
+    const D50: White = [0.96422, 1.0, 0.82521];
+
+    /// The primaries of Display P3, SMPTE EG 432-1; its white is D65.
+    const DISPLAY_P3: Primaries = [[0.680, 0.320], [0.265, 0.690], [0.150, 0.060]];
 
     fn check(found: Matrix, published: Matrix, off: f64, source: &str) {
         for (found, published) in found.iter().flatten().zip(published.iter().flatten()) {
@@ -161,13 +148,13 @@ mod tests {
             [0.0122982, -0.0204830, 1.3299098],
         ];
         check(bradford(D65, D50), d65_to_d50, 1.0e-6, "D65 to D50");
-        check(bradford_d50_to_d65(), d50_to_d65, 1.0e-6, "D50 to D65");
+        check(bradford(D50, D65), d50_to_d65, 1.0e-6, "D50 to D65");
     }
 
     #[test]
     fn a_white_becomes_the_other_white() {
-        let white = to_d65(D50, D50);
-        for (found, wanted) in [white.x, white.y, white.z].into_iter().zip(D65) {
+        let white = apply(bradford(D50, D65), D50);
+        for (found, wanted) in white.into_iter().zip(D65) {
             assert!((found - wanted).abs() < 1e-12);
         }
     }
@@ -175,7 +162,7 @@ mod tests {
     proptest! {
         #[test]
         fn adaptation_there_and_back_is_nothing(xyz in [0.0..1.2f64, 0.0..1.2f64, 0.0..1.2f64]) {
-            let back = apply(bradford(D65, D50), apply(bradford_d50_to_d65(), xyz));
+            let back = apply(bradford(D65, D50), apply(bradford(D50, D65), xyz));
             for (found, given) in back.into_iter().zip(xyz) {
                 prop_assert!((found - given).abs() < 1e-12);
             }

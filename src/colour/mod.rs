@@ -11,8 +11,7 @@ mod rgb;
 pub use difference::de00;
 pub use feeling::warmth;
 pub use matrix::{
-    D50, D65, DISPLAY_P3, Matrix, Primaries, SRGB, White, apply, bradford, bradford_d50_to_d65,
-    inverse, product, rgb_to_xyz, srgb_to_xyz, to_d65,
+    D65, Matrix, Primaries, White, apply, bradford, inverse, product, rgb_to_xyz, srgb_to_xyz,
 };
 pub use rgb::{CameraRgb, hex_to_lab, lab_to_hex, lab_to_srgb8};
 

@@ -15,9 +15,13 @@ const POINTS: f64 = 72.0 / 25.4;
 
 /// Drawings as one PDF, each a page of its own size; at least one.
 pub fn pdf(pages: &[Drawing]) -> Result<Vec<u8>> {
-    let broken = || Error::machine("The PDF could not be made: a page has no size.");
+    let broken = || {
+        Error::machine("The PDF could not be made, since a page has no size; choose .svg instead.")
+    };
     if pages.is_empty() {
-        return Err(Error::machine("The PDF could not be made: it has no page."));
+        return Err(Error::machine(
+            "There is nothing to print, so no PDF was made; name what is to go on it.",
+        ));
     }
     let fonts = Fonts::new()?;
     let mut document = krilla::Document::new();
@@ -36,7 +40,7 @@ pub fn pdf(pages: &[Drawing]) -> Result<Vec<u8>> {
     }
     document
         .finish()
-        .map_err(|e| Error::machine(format!("The PDF could not be made: {e:?}.")))
+        .map_err(|_| Error::machine("The PDF could not be made; choose .svg instead."))
 }
 
 struct Fonts {
@@ -47,8 +51,9 @@ struct Fonts {
 impl Fonts {
     fn new() -> Result<Self> {
         let load = |bold| {
-            Font::new(font::data(bold).into(), 0)
-                .ok_or_else(|| Error::machine("The typeface inside the program is damaged."))
+            Font::new(font::data(bold).into(), 0).ok_or_else(|| {
+                Error::machine("The typeface inside the program is damaged; install filemot again.")
+            })
         };
         Ok(Self {
             regular: load(false)?,

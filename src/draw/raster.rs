@@ -31,7 +31,10 @@ impl Drawing {
                 "A picture of {width} × {height} pixels cannot be drawn; choose sides of 1 to {LARGEST_SIDE}."
             )));
         }
-        let unreadable = |e| Error::machine("The drawing could not be rendered.").because(e);
+        let unreadable = |e| {
+            Error::machine("The drawing could not be made into a picture; choose .svg instead.")
+                .because(e)
+        };
         let mut options = usvg::Options::default();
         let fonts = options.fontdb_mut();
         for bold in [false, true] {
@@ -39,8 +42,11 @@ impl Drawing {
         }
         fonts.set_sans_serif_family("DejaVu Sans");
         let tree = usvg::Tree::from_str(&self.svg(), &options).map_err(unreadable)?;
-        let mut pixmap = Pixmap::new(width as u32, height as u32)
-            .ok_or_else(|| Error::machine("There is not enough memory to render the drawing."))?;
+        let mut pixmap = Pixmap::new(width as u32, height as u32).ok_or_else(|| {
+            Error::machine(
+                "There is not enough memory for so large a picture; choose a smaller one, or .svg.",
+            )
+        })?;
         pixmap.fill(Color::WHITE);
         let size = tree.size();
         let scale =
@@ -80,7 +86,7 @@ fn encode(encoder: impl ImageEncoder, width: usize, height: usize, rgb: &[u8]) -
         .write_image(rgb, width as u32, height as u32, ExtendedColorType::Rgb8)
         .map_err(|e| {
             Error::machine(format!(
-                "A picture of {width} × {height} pixels could not be written."
+                "A picture of {width} × {height} pixels could not be written; choose a smaller one."
             ))
             .because(e)
         })

@@ -2,11 +2,15 @@
 //!
 //! An [`Error`] says whose move it is and is one sentence a craftsperson can act on. A [`Caution`] is not an error: it
 //! travels with the value it is about. The rule for a piece's code stands here too, since tags, sheets and the journal must refuse
-//! the same codes alike.
+//! the same codes alike, and so does what sentences of several areas are made with.
 
 mod code;
+mod machine;
+mod wording;
 
-pub use code::{LONGEST_CODE, check_code};
+pub use code::{LONGEST_CODE, check_code, is_invisible, known_code};
+pub use machine::refused;
+pub use wording::{capital, slips};
 
 use serde::{Deserialize, Serialize};
 

@@ -1,19 +1,8 @@
 //! Which piece and state a photo shows: tag or card first, then names, then what is usual.
 
-use crate::error::Caution;
-use crate::reading::State;
+use crate::error::{Caution, known_code};
+use crate::reading::{State, TAKEN_AS_DRY};
 use std::collections::BTreeSet;
-
-/// Code of the caution that a photo was taken as dry.
-pub(super) const TAKEN_AS_DRY: &str = "state-taken-as-dry";
-
-/// Cautions about a photo's name rather than its picture; they outlive a new measurement.
-pub(super) const SAID_OF_THE_NAME: [&str; 4] = [
-    TAKEN_AS_DRY,
-    "card-name-differ",
-    "tag-name-differ",
-    "name-unclear",
-];
 
 /// The piece a photo shows, from the tags in it (`seen`), else from a known code in its names, nearest first.
 pub(super) fn piece(
@@ -23,6 +12,10 @@ pub(super) fn piece(
     cautions: &mut Vec<Caution>,
 ) -> Option<String> {
     let named = hints.iter().find_map(|hint| code_in(hint, known, cautions));
+    let seen: BTreeSet<&str> = seen
+        .iter()
+        .map(|code| known_code(code, known).unwrap_or(code))
+        .collect();
     match (seen.len(), seen.first(), named) {
         (0, _, named) => named,
         (1, Some(code), named) => {
@@ -30,11 +23,11 @@ pub(super) fn piece(
                 cautions.push(Caution::new(
                     "tag-name-differ",
                     format!(
-                        "The tag in the picture says {code}, the file's or folder's name says {named}; the tag was believed. If it is wrong, use claim."
+                        "The tag in the picture says {code}, the file's or folder's name says {named}; the tag was believed; if it is wrong, say so with “filemot claim PHOTO PIECE”."
                     ),
                 ));
             }
-            Some(code.clone())
+            Some((*code).to_owned())
         }
         _ => None,
     }
@@ -55,7 +48,7 @@ fn code_in(name: &str, known: &[String], cautions: &mut Vec<Caution>) -> Option<
     cautions.push(Caution::new(
         "name-unclear",
         format!(
-            "The name “{name}” holds the codes of several pieces ({}, {longest}); say which one it shows with claim.",
+            "The name “{name}” holds the codes of several pieces ({}, {longest}); say which one it shows with “filemot claim PHOTO PIECE”.",
             rivals.join(", ")
         ),
     ));
@@ -94,7 +87,7 @@ pub(super) fn state(
             if named.is_some_and(|named| named != *state) {
                 cautions.push(Caution::new(
                     "card-name-differ",
-                    format!("The card in the picture says {}, the name says otherwise; the card was believed.", state.word()),
+                    format!("The card in the picture says {}, the file's or folder's name says otherwise; the card was believed; if it is wrong, say so with “filemot claim PHOTO PIECE --state STATE”.", state.word()),
                 ));
             }
             *state
@@ -103,7 +96,7 @@ pub(super) fn state(
         (None, ..) => {
             cautions.push(Caution::new(
                 TAKEN_AS_DRY,
-                "Nothing says whether the piece is wet, dry or washed; it was taken as dry. Put the word in the file's or folder's name, or a state card in the picture.",
+                "Nothing says whether the piece is wet, dry or washed; it was taken as dry. If it is not, say so with “filemot claim PHOTO PIECE --state wet”.",
             ));
             State::Dry
         }
@@ -173,6 +166,8 @@ mod tests {
         );
         check_piece(&["LB007", "LB1"], &["LB007"], None, None);
         check_piece(&["NEW9"], &["IMG_1"], Some("NEW9"), None);
+        check_piece(&["lb007"], &["LB007-dry"], Some("LB007"), None);
+        check_piece(&["LB007", "lb007"], &["IMG_1"], Some("LB007"), None);
     }
 
     #[test]

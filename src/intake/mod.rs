@@ -8,7 +8,7 @@ use crate::error::Result;
 use crate::journal::Journal;
 use crate::journal::record::Studio;
 use crate::measure::{self, References};
-use crate::reading::{Basis, Reading, State};
+use crate::reading::{Basis, Reading, State, TAKEN_AS_DRY};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::path::PathBuf;
@@ -35,7 +35,7 @@ pub struct Summary {
     pub new: usize,
     /// Photos whose very bytes the journal had already; they were not measured again.
     pub known: usize,
-    /// Photos that could not be read.
+    /// Photos that could not be read, and folders and links that could not be looked into.
     pub refused: Vec<Refused>,
     /// Photos whose piece is not known.
     pub unclaimed: Vec<String>,
@@ -70,7 +70,7 @@ pub fn ingest(
     options: &Options,
     step: &(dyn Fn(usize) + Sync),
 ) -> Result<Summary> {
-    let files = walk::photos(paths)?;
+    let (files, refused) = walk::photos(paths)?;
     let codes = journal.codes()?;
     let references = references(&journal.studio()?)?;
     step(files.len());
@@ -91,6 +91,7 @@ pub fn ingest(
         .collect();
     let mut summary = Summary {
         found: files.len(),
+        refused,
         ..Summary::default()
     };
     for (file, outcome) in files.iter().zip(outcomes) {
@@ -121,18 +122,14 @@ impl Summary {
 
     fn count_new(&mut self, name: &str, reading: &Reading, unclaimed: bool) {
         self.new += 1;
-        self.taken_as_dry += usize::from(reading.has_caution(belong::TAKEN_AS_DRY));
+        self.taken_as_dry += usize::from(reading.has_caution(TAKEN_AS_DRY));
         if unclaimed {
             self.unclaimed.push(name.to_owned());
         }
         if reading.swatches.is_empty() {
             self.without_cloth.push(name.to_owned());
         }
-        if reading
-            .light
-            .as_ref()
-            .is_some_and(|light| light.basis == Basis::Assumed)
-        {
+        if reading.basis() == Some(Basis::Assumed) {
             self.light_assumed.push(name.to_owned());
         }
     }

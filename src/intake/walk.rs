@@ -1,6 +1,8 @@
 //! Which files are meant.
 
-use crate::error::{Error, Result};
+use super::Refused;
+use crate::error::{Error, Result, is_invisible};
+use crate::journal::Journal;
 use crate::photo;
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
@@ -17,21 +19,23 @@ pub(super) struct File {
     pub hints: Vec<String>,
 }
 
-/// The file in which a journal keeps its records; a folder that holds one is not searched for photos.
-const JOURNAL_FILE: &str = "journal.sqlite";
-
-/// Every photo under `paths`, in order of path. A file named by itself counts whatever its ending is; in folders, photos
-/// are known by their ending, and hidden files and journals are left out.
-pub(super) fn photos(paths: &[PathBuf]) -> Result<Vec<File>> {
-    let mut files = Vec::new();
+/// Every photo under `paths`, in order of path, and what could not be looked at. A file named by itself counts whatever its
+/// ending is; in folders, photos are known by their ending, links are followed, and hidden files and journals are left out.
+pub(super) fn photos(paths: &[PathBuf]) -> Result<(Vec<File>, Vec<Refused>)> {
+    let (mut files, mut refused) = (Vec::new(), Vec::new());
     for path in paths {
         if path.is_dir() {
-            below(path, &mut files)?;
-        } else if path.exists() {
+            below(path, &mut files, &mut refused)?;
+        } else if path.is_file() {
             files.push(File::new(
                 path.clone(),
                 path.parent().unwrap_or(Path::new("")),
             ));
+        } else if path.exists() {
+            return Err(Error::caller(format!(
+                "{} is neither a photo nor a folder; name photos, or the folder that holds them.",
+                path.display()
+            )));
         } else {
             return Err(Error::caller(format!(
                 "There is no file or folder {}; check the name, or drag the folder into the window.",
@@ -41,26 +45,49 @@ pub(super) fn photos(paths: &[PathBuf]) -> Result<Vec<File>> {
     }
     files.sort_by(|one, other| one.path.cmp(&other.path));
     files.dedup_by(|one, other| one.path == other.path);
-    Ok(files)
+    Ok((files, refused))
 }
 
-fn below(folder: &Path, files: &mut Vec<File>) -> Result<()> {
+fn below(folder: &Path, files: &mut Vec<File>, refused: &mut Vec<Refused>) -> Result<()> {
     let entries = WalkDir::new(folder)
+        .follow_links(true)
         .sort_by_file_name()
         .into_iter()
         .filter_entry(|entry| !left_out(entry));
     for entry in entries {
-        let entry = entry.map_err(|error| unreadable(folder, error))?;
-        if entry.file_type().is_file() && photo::is_photo(entry.path()) {
-            files.push(File::new(entry.into_path(), folder));
+        match entry {
+            Ok(entry) if entry.file_type().is_file() && photo::is_photo(entry.path()) => {
+                files.push(File::new(entry.into_path(), folder));
+            }
+            Ok(_) => {}
+            Err(error) if error.depth() == 0 => return Err(unreadable(folder, error)),
+            Err(error) => refused.extend(left_unread(folder, &error)),
         }
     }
     Ok(())
 }
 
+/// A folder or link that leads nowhere; one that leads back to where it hangs hides nothing.
+fn left_unread(folder: &Path, error: &walkdir::Error) -> Option<Refused> {
+    let path = error.path().filter(|path| !is_hidden(path))?;
+    if error.loop_ancestor().is_some() {
+        return None;
+    }
+    let photo = name_below(folder, path);
+    let why = format!(
+        "{photo} cannot be read; check that it is there and that you may open it, then ingest again."
+    );
+    Some(Refused { photo, why })
+}
+
+fn is_hidden(path: &Path) -> bool {
+    path.file_name()
+        .is_some_and(|name| name.to_string_lossy().starts_with('.'))
+}
+
 fn left_out(entry: &DirEntry) -> bool {
-    let hidden = entry.depth() > 0 && entry.file_name().to_string_lossy().starts_with('.');
-    hidden || (entry.file_type().is_dir() && entry.path().join(JOURNAL_FILE).is_file())
+    let hidden = entry.depth() > 0 && is_hidden(entry.path());
+    hidden || (entry.file_type().is_dir() && Journal::exists(entry.path()))
 }
 
 fn unreadable(folder: &Path, error: walkdir::Error) -> Error {
@@ -71,14 +98,21 @@ fn unreadable(folder: &Path, error: walkdir::Error) -> Error {
     .because(error)
 }
 
+/// The path below the folder, with `/` between. What shows nothing of itself, or would command the terminal, is marked as
+/// bytes that are no text are.
+fn name_below(root: &Path, path: &Path) -> String {
+    let inside = path.strip_prefix(root).unwrap_or(path);
+    let parts: Vec<_> = inside.iter().map(|part| part.to_string_lossy()).collect();
+    parts.join("/").replace(
+        is_invisible,
+        char::REPLACEMENT_CHARACTER.encode_utf8(&mut [0; 4]),
+    )
+}
+
 impl File {
     fn new(path: PathBuf, root: &Path) -> Self {
+        let name = name_below(root, &path);
         let inside = path.strip_prefix(root).unwrap_or(&path);
-        let name = inside
-            .iter()
-            .map(|part| part.to_string_lossy())
-            .collect::<Vec<_>>()
-            .join("/");
         let own = path.file_stem().unwrap_or_default();
         let folders = inside
             .parent()
@@ -105,6 +139,7 @@ mod tests {
     fn names(root: &Path) -> Vec<String> {
         photos(&[root.to_path_buf()])
             .expect("a readable folder")
+            .0
             .into_iter()
             .map(|file| file.name)
             .collect()

@@ -3,11 +3,12 @@
 use super::belong;
 use super::walk::File;
 use super::{Options, references};
-use crate::error::{Error, Kind, Result};
+use crate::error::{Error, Kind, Result, refused};
 use crate::journal::record::{Exposure, Photo};
 use crate::journal::{Journal, Original};
 use crate::measure::{Measured, References, measure};
 use crate::photo::{self, Facts};
+use crate::reading::{ABOUT_PIECE, ABOUT_STATE};
 use rayon::prelude::*;
 use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -33,10 +34,8 @@ impl<'a> Work<'a> {
         let bytes = match std::fs::read(&file.path) {
             Ok(bytes) => bytes,
             Err(error) => {
-                return Ok(Outcome::Refused(format!(
-                    "{} cannot be read ({error}); check that you may open it.",
-                    file.name
-                )));
+                let told = refused("read", Path::new(&file.name), error);
+                return Ok(Outcome::Refused(told.to_string()));
             }
         };
         let hash = blake3::hash(&bytes).to_hex().to_string();
@@ -137,8 +136,8 @@ fn ending(path: &Path) -> &str {
 pub struct Remeasured {
     /// How many have a new reading.
     pub measured: usize,
-    /// Photos whose file is gone or no longer readable, each with the reason; their old readings stand.
-    pub left: Vec<(String, String)>,
+    /// Why a photo's old reading stands, one sentence each: its file is gone or no longer readable.
+    pub left: Vec<String>,
 }
 
 /// Measures kept photos again with today's method; the old readings stay beneath.
@@ -163,13 +162,11 @@ pub fn remeasure(
         })
         .collect();
     let mut result = Remeasured::default();
-    for (photo, outcome) in photos.iter().zip(outcomes) {
+    for outcome in outcomes {
         match outcome {
             Ok(()) => result.measured += 1,
             Err(error) if error.kind() == Kind::File => {
-                result
-                    .left
-                    .push((photo.file.clone().unwrap_or_default(), error.to_string()));
+                result.left.push(error.to_string());
             }
             Err(error) => return Err(error),
         }
@@ -187,12 +184,18 @@ fn again(journal: &Mutex<&mut Journal>, photo: &Photo, references: &References) 
     };
     let bytes = std::fs::read(&path).map_err(|error| {
         Error::file(format!(
-            "The kept photo of {name} cannot be read; run check."
+            "The kept photo of {name} cannot be read; “filemot check” says what to do."
         ))
         .because(error)
     })?;
+    let changed = |hash: &String| *hash != blake3::hash(&bytes).to_hex().as_str();
+    if photo.hash.as_ref().is_some_and(changed) {
+        return Err(Error::file(format!(
+            "{name} is no longer the photo that was ingested; put the unchanged one back, or ingest the changed one as a new photo."
+        )));
+    }
     let mut reading = measure(&photo::decode(&bytes, name)?, references).reading;
-    let said = |code: &str| belong::SAID_OF_THE_NAME.contains(&code);
+    let said = |code: &str| ABOUT_STATE.contains(&code) || ABOUT_PIECE.contains(&code);
     reading.cautions.extend(
         photo
             .reading

@@ -1,9 +1,9 @@
 //! Copies of the database, made while it is in use.
 
 use super::Journal;
-use super::schema::{connect, database};
-use super::trouble::{refused, told};
-use crate::error::{Error, Result};
+use super::connection::{connect, database};
+use super::trouble::told;
+use crate::error::{Error, Result, refused};
 use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, ErrorCode};
 use std::fs;
@@ -27,17 +27,15 @@ impl Journal {
 pub(super) fn before_change(dir: &Path, from: usize, to: usize) -> Result<()> {
     let folder = dir.join("backups");
     fs::create_dir_all(&folder).map_err(|e| refused("make the folder", &folder, e))?;
-    let names = (1..).map(|n| format!("format-{from}-before-{to}-{n}.sqlite"));
-    let Some(file) = names
-        .map(|name| folder.join(name))
-        .find(|file| !file.exists())
-    else {
-        return Ok(());
-    };
+    let named = |n: u32| folder.join(format!("format-{from}-before-{to}-{n}.sqlite"));
+    let mut number = 1;
+    while named(number).exists() {
+        number += 1;
+    }
     // Its own connection, for the other one is in the transaction that holds writers off.
     let source =
         connect(&database(dir), false, Duration::from_secs(30)).map_err(|e| told(dir, e))?;
-    copy(dir, &source, &file)
+    copy(dir, &source, &named(number))
 }
 
 fn copy(dir: &Path, source: &Connection, file: &Path) -> Result<()> {

@@ -1,6 +1,7 @@
 //! Looks a journal over: is everything there, and is it what it was.
 
-use super::Journal;
+use super::record::Photo;
+use super::{Journal, valid};
 use crate::error::Result;
 use rusqlite::Connection;
 use serde::Serialize;
@@ -44,6 +45,10 @@ impl Journal {
                 )]);
             }
         };
+        let unfit = self.unfit();
+        if !unfit.is_empty() {
+            return Ok(unfit);
+        }
         let filed = self.view(|db| filed(db, &self.dir))?;
         let mut findings = damage;
         findings.extend(of_files(&filed));
@@ -52,7 +57,41 @@ impl Journal {
         findings.sort_by_key(|finding| !finding.serious);
         Ok(findings)
     }
+
+    /// What cannot be read, or is none of the values that may stand in a journal; SQLite's own examinations do not know either.
+    fn unfit(&self) -> Vec<Finding> {
+        let (pieces, photos) = match (self.pieces(), self.photos()) {
+            (Ok(pieces), Ok(photos)) => (pieces, photos),
+            (Err(error), _) | (_, Err(error)) => {
+                return vec![finding(true, error.to_string(), RESTORE)];
+            }
+        };
+        let of_pieces = pieces
+            .iter()
+            .filter_map(|piece| Some((piece.code.clone(), valid::piece(piece).err()?)));
+        let of_photos = photos
+            .iter()
+            .filter_map(|photo| Some((name(photo), valid::photo(photo).err()?)));
+        of_pieces
+            .chain(of_photos)
+            .map(|(name, wrong)| {
+                let what = format!(
+                    "What stands under {name} cannot be right: {}.",
+                    wrong.told()
+                );
+                finding(true, what, RESTORE)
+            })
+            .collect()
+    }
 }
+
+fn name(photo: &Photo) -> String {
+    let known = photo.file.as_ref().or(photo.hash.as_ref());
+    known.map_or_else(|| "a photo without a name".to_owned(), Clone::clone)
+}
+
+const RESTORE: &str =
+    "Copy the whole folder first, then put the newest good backup in place of journal.sqlite.";
 
 fn finding(serious: bool, what: impl Into<String>, advice: &str) -> Finding {
     Finding {
@@ -64,8 +103,6 @@ fn finding(serious: bool, what: impl Into<String>, advice: &str) -> Finding {
 
 /// SQLite's own two examinations.
 fn damage(db: &Connection) -> rusqlite::Result<Vec<Finding>> {
-    const RESTORE: &str =
-        "Copy the whole folder first, then put the newest good backup in place of journal.sqlite.";
     let mut findings = Vec::new();
     let mut integrity = db.prepare("PRAGMA integrity_check(1)")?;
     let said: String = integrity.query_row([], |row| row.get(0))?;

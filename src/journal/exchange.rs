@@ -111,7 +111,11 @@ impl Export {
             photos: Option<&'a RawValue>,
         }
         let outer: Outer<'_> = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|e| {
-            let message = format!("The file is no export of a journal ({e}); choose one that “filemot export” wrote.");
+            let message = format!(
+                "The file is no export of a journal: its line {} cannot be read from column {} on; choose one that “filemot export” wrote.",
+                e.line(),
+                e.column()
+            );
             Error::file(message).because(e)
         })?;
         check_schema(outer.schema.as_ref().and_then(Value::as_str))?;
@@ -197,7 +201,10 @@ fn misfit<T: DeserializeOwned>(value: &Value) -> std::result::Result<T, valid::W
             path if path == "." => String::new(),
             path => path,
         };
-        valid::Wrong::new(at, format!("does not fit ({})", e.inner()))
+        // What was expected instead is named by the program's own types.
+        let inner = e.inner().to_string();
+        let (found, _) = inner.split_once(", expected").unwrap_or((&inner, ""));
+        valid::Wrong::new(at, format!("does not fit ({found})"))
     })
 }
 

@@ -9,6 +9,7 @@
 
 mod backup;
 mod check;
+mod connection;
 mod exchange;
 mod identity;
 mod merge;
@@ -17,6 +18,7 @@ mod photos;
 mod pieces;
 mod readings;
 pub mod record;
+mod rows;
 mod schema;
 #[cfg(test)]
 mod tests;
@@ -28,9 +30,10 @@ pub use check::Finding;
 pub use exchange::{Export, Imported};
 pub use originals::Original;
 
-use crate::error::{Error, Result};
+use crate::error::Result;
 use record::{Piece, Studio};
 use rusqlite::{Connection, Transaction, TransactionBehavior};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// An open journal. It may be open several times at once, in several programs; each change waits its turn.
@@ -68,7 +71,15 @@ impl Journal {
 
     /// Whether `dir` holds a journal, judged by its file's name.
     pub fn exists(dir: &Path) -> bool {
-        schema::database(dir).is_file()
+        connection::database(dir).is_file()
+    }
+
+    /// Whether `file` is a database, a journal's or another: by the first 16 bytes of the SQLite file format.
+    pub fn is_database(file: &Path) -> bool {
+        let mut magic = [0; 16];
+        std::fs::File::open(file)
+            .and_then(|mut file| file.read_exact(&mut magic))
+            .is_ok_and(|()| &magic == b"SQLite format 3\0")
     }
 
     /// The folder it is in.
@@ -84,17 +95,17 @@ impl Journal {
         self.view(|db| pieces::load(db, "1", []))
     }
 
-    /// The piece of that code; `None` where it is unknown.
+    /// The piece of that code, in whatever capitals; `None` where it is unknown.
     pub fn piece(&self, code: &str) -> Result<Option<Piece>> {
-        self.view(|db| Ok(pieces::load(db, "pieces.code = ?1", [code])?.pop()))
+        self.view(|db| {
+            let code = pieces::code(db, code)?;
+            Ok(pieces::load(db, "pieces.code = ?1", [code.as_str()])?.pop())
+        })
     }
 
     /// The codes of all pieces, in order.
     pub fn codes(&self) -> Result<Vec<String>> {
-        self.view(|db| {
-            let mut codes = db.prepare_cached("SELECT code FROM pieces ORDER BY code")?;
-            codes.query_map([], |row| row.get(0))?.collect()
-        })
+        self.view(pieces::codes)
     }
 
     /// Enters these pieces, each whole in place of what stood under its code; all of them or, on an error, none. Photos stay
@@ -133,7 +144,7 @@ impl Journal {
             moment.commit()?;
             Ok(found)
         };
-        read().map_err(|e| self.told(e))
+        read().map_err(|e| trouble::told(&self.dir, e))
     }
 
     /// Changes everything that `work` changes, or on an error nothing. The lock is taken at the start: who first reads and then
@@ -151,10 +162,6 @@ impl Journal {
         };
         let result: rusqlite::Result<T> = change();
         result.map_err(|e| trouble::told(&self.dir, e))
-    }
-
-    fn told(&self, error: rusqlite::Error) -> Error {
-        trouble::told(&self.dir, error)
     }
 }
 

@@ -1,9 +1,8 @@
 //! The photos' files: kept below the journal's folder under the hash of their bytes, or left where they lie.
 
 use super::record::Photo;
-use super::trouble::refused;
 use super::{Journal, identity};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, refused};
 use rusqlite::{Connection, OptionalExtension, params};
 use std::fs::{self, File};
 use std::io::Write;

@@ -4,7 +4,7 @@ use super::originals::{self, Original};
 use super::record::{Exposure, Photo};
 use super::{Journal, identity, pieces, readings, valid};
 use crate::error::{Error, Result};
-use crate::reading::{Reading, State};
+use crate::reading::{ABOUT_PIECE, ABOUT_STATE, Reading, State};
 use rusqlite::{Connection, Params, Row, params};
 
 impl Journal {
@@ -98,8 +98,8 @@ impl Journal {
         known(found, id)
     }
 
-    /// Says that the photo `id` shows the piece `piece`, and what it shows it as; without a state that stays as it was. A piece
-    /// that no sheet has entered yet begins as a bare one, as in an ingest.
+    /// Says that the photo `id` shows the piece `piece`, in whatever capitals, and what it shows it as; without a state that stays as it was. A piece
+    /// that no sheet has entered yet begins as a bare one, as in an ingest. Cautions about what the names tell are settled by it.
     ///
     /// # Errors
     /// `Caller` where there is no such photo or `piece` cannot be a code.
@@ -109,13 +109,25 @@ impl Journal {
             let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
                 return Ok(false);
             };
-            photo.piece = Some(piece.to_owned());
+            photo.piece = Some(pieces::code(db, piece)?);
             photo.state = state.or(photo.state);
             update(db, id, &photo)?;
+            let about_state = ABOUT_STATE.iter().filter(|_| state.is_some());
+            for code in ABOUT_PIECE.iter().chain(about_state) {
+                settle(db, id, code)?;
+            }
             Ok(true)
         })?;
         known(found, id)
     }
+}
+
+/// Takes a caution from the reading that counts: what it was about is settled.
+fn settle(db: &Connection, photo: i64, code: &str) -> rusqlite::Result<()> {
+    let counts = "SELECT id FROM readings WHERE photo = ?1 ORDER BY turn DESC LIMIT 1";
+    let sql = format!("DELETE FROM cautions WHERE code = ?2 AND reading = ({counts})");
+    db.execute(&sql, params![photo, code])?;
+    Ok(())
 }
 
 fn known(found: bool, id: i64) -> Result<()> {

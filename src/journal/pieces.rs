@@ -1,8 +1,8 @@
 //! Pieces and their rounds, to and from tables.
 
-use super::readings::Groups;
 use super::record::{Heat, Piece, PlantUse, Round, Setting, Soak};
-use rusqlite::types::Type;
+use super::rows::{Groups, from_json, to_json};
+use crate::error::known_code;
 use rusqlite::{Connection, Params, Row, params};
 
 /// The pieces that the condition `which` on the table `pieces` picks, by code.
@@ -85,6 +85,18 @@ pub(super) fn put(db: &Connection, piece: &Piece) -> rusqlite::Result<()> {
         .rounds
         .iter()
         .try_for_each(|round| put_round(db, &piece.code, round))
+}
+
+/// The codes of all pieces, in order.
+pub(super) fn codes(db: &Connection) -> rusqlite::Result<Vec<String>> {
+    let mut codes = db.prepare_cached("SELECT code FROM pieces ORDER BY code")?;
+    codes.query_map([], |row| row.get(0))?.collect()
+}
+
+/// The code of the piece that is meant: one that is here in other capitals, else `code` itself.
+pub(super) fn code(db: &Connection, code: &str) -> rusqlite::Result<String> {
+    let known = codes(db)?;
+    Ok(known_code(code, &known).unwrap_or(code).to_owned())
 }
 
 /// Makes sure that there is a piece of this code: one that a photo names before a sheet has entered it is bare.
@@ -206,18 +218,4 @@ fn setting(row: &Row<'_>) -> rusqlite::Result<(String, Setting)> {
         None => Setting::Text(row.get(3)?),
     };
     Ok((row.get(1)?, value))
-}
-
-/// A small structure as the JSON text of one column.
-pub(super) fn to_json<T: serde::Serialize>(value: &T) -> rusqlite::Result<String> {
-    serde_json::to_string(value).map_err(|e| rusqlite::Error::ToSqlConversionFailure(e.into()))
-}
-
-/// Back from the JSON text of column `column`.
-pub(super) fn from_json<T: serde::de::DeserializeOwned>(
-    column: usize,
-    text: &str,
-) -> rusqlite::Result<T> {
-    serde_json::from_str(text)
-        .map_err(|e| rusqlite::Error::FromSqlConversionFailure(column, Type::Text, e.into()))
 }

@@ -1,37 +1,12 @@
 //! Readings, to and from tables.
 
-use super::pieces::{from_json, to_json};
+use super::rows::{Groups, from_json, to_json};
 use crate::colour::Lab;
 use crate::error::Caution;
 use crate::reading::{Light, Reading, Swatch};
 use rusqlite::types::Type;
 use rusqlite::{Connection, Params, Row, params};
 use std::fmt::Write;
-use std::iter::Peekable;
-
-/// Rows that come sorted by a key, handed out key by key.
-pub(super) struct Groups<K, T, I: Iterator<Item = rusqlite::Result<(K, T)>>> {
-    rows: Peekable<I>,
-}
-
-impl<K: PartialEq, T, I: Iterator<Item = rusqlite::Result<(K, T)>>> Groups<K, T, I> {
-    /// Rows with their keys, in the order in which [`Groups::take`] will ask for the keys.
-    pub fn of(rows: I) -> Self {
-        Self {
-            rows: rows.peekable(),
-        }
-    }
-
-    /// The rows of `key`, which is the next one or has none.
-    pub fn take(&mut self, key: &K) -> rusqlite::Result<Vec<T>> {
-        let mut taken = Vec::new();
-        let ours = |row: &rusqlite::Result<(K, T)>| row.as_ref().map_or(true, |(k, _)| k == key);
-        while let Some(row) = self.rows.next_if(ours) {
-            taken.push(row?.1);
-        }
-        Ok(taken)
-    }
-}
 
 /// Hands `each` the photo's id and a reading, photo by photo, oldest first, for the photos that `which` picks.
 pub(super) fn load<P: Params + Copy>(

@@ -1,10 +1,11 @@
 //! Opening the database: whose it is, which format it has, and the steps that lead to today's.
 
+use super::backup;
+use super::connection::{connect, database};
 use super::trouble::told;
-use super::{backup, trouble};
-use crate::error::{Error, Result};
-use rusqlite::{Connection, OpenFlags, TransactionBehavior};
-use std::path::{Path, PathBuf};
+use crate::error::{Error, Result, refused};
+use rusqlite::{Connection, TransactionBehavior};
+use std::path::Path;
 use std::time::Duration;
 
 /// Marks the file as a journal of this program in SQLite's header: the letters FMOT.
@@ -37,8 +38,7 @@ impl Opening<'_> {
     pub fn open(&self, dir: &Path) -> Result<Connection> {
         let file = database(dir);
         if self.make {
-            std::fs::create_dir_all(dir)
-                .map_err(|e| trouble::refused("make the folder", dir, e))?;
+            std::fs::create_dir_all(dir).map_err(|e| refused("make the folder", dir, e))?;
         } else if !file.is_file() {
             return Err(Error::caller(format!(
                 "There is no journal in {}; name its folder with --journal, or ingest photos to begin one.",
@@ -118,21 +118,6 @@ impl Opening<'_> {
         }
         work.commit().map_err(|e| told(dir, e))
     }
-}
-
-/// The database file of the journal in `dir`.
-pub(super) fn database(dir: &Path) -> PathBuf {
-    dir.join("journal.sqlite")
-}
-
-/// A connection that waits for others.
-pub(super) fn connect(file: &Path, make: bool, patience: Duration) -> rusqlite::Result<Connection> {
-    let mut flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    flags.set(OpenFlags::SQLITE_OPEN_CREATE, make);
-    let db = Connection::open_with_flags(file, flags)?;
-    db.busy_timeout(patience)?;
-    db.set_prepared_statement_cache_capacity(64);
-    Ok(db)
 }
 
 /// Readers do not wait for a writer (WAL), and what was called kept stays kept when the power fails (FULL): people clear

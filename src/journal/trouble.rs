@@ -38,26 +38,3 @@ pub(super) fn told(dir: &Path, error: rusqlite::Error) -> Error {
     };
     told.because(error)
 }
-
-/// The error for a file or folder of the journal that the machine would not read or write.
-pub(super) fn refused(what: &str, path: &Path, error: std::io::Error) -> Error {
-    use std::io::ErrorKind::*;
-    let place = path.display();
-    let told = match error.kind() {
-        StorageFull | QuotaExceeded => {
-            format!("There is no room left to {what} {place}; make room, then try again.")
-        }
-        PermissionDenied | ReadOnlyFilesystem => {
-            format!(
-                "This computer does not allow filemot to {what} {place}; allow it, then try again."
-            )
-        }
-        NotFound => format!(
-            "Cannot {what} {place}: there is no such file or folder; look whether it was moved."
-        ),
-        _ => format!(
-            "Cannot {what} {place} ({error}); see that the disk is connected, then try again."
-        ),
-    };
-    Error::machine(told).because(error)
-}

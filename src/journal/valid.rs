@@ -1,8 +1,7 @@
 //! What may stand in a journal. One rule for photos, sheets and imports: what is once inside can be exported and taken back.
 
 use super::record::{Photo, Piece, Round, Setting};
-use crate::error::Error;
-use crate::error::check_code;
+use crate::error::{Error, check_code};
 use crate::reading::{Reading, Swatch};
 
 /// A value that is none: where it stands and what is wrong with it, in half a sentence each.
@@ -28,6 +27,11 @@ impl Wrong {
         let dot = if self.at.is_empty() { "" } else { "." };
         self.at = format!("{parent}{dot}{}", self.at);
         self
+    }
+
+    /// Where it stands and what is wrong.
+    pub fn told(&self) -> String {
+        format!("{} {}", self.at, self.what)
     }
 
     /// The error where the value was handed in about `name`.
@@ -211,9 +215,16 @@ fn swatch(swatch: &Swatch) -> Verdict {
     amount("doubt", swatch.doubt)
 }
 
+/// Nothing in a studio is larger, in whatever unit; beyond it, sums lose their digits.
+const LARGEST: f64 = 1e15;
+
 fn number(at: &str, value: Option<f64>) -> Verdict {
     match value {
         Some(value) if !value.is_finite() => Err(Wrong::new(at, "is not a number")),
+        Some(value) if value.abs() > LARGEST => Err(Wrong::new(
+            at,
+            format!("is {value:e}, which is too large to be right"),
+        )),
         _ => Ok(()),
     }
 }

@@ -53,7 +53,7 @@ pub(super) fn cautions(samples: &[Sample], references: &References, apart: f64) 
             assumed,
             "paper-assumed",
             "The colours of the tag's paper and ink are assumed; measure or look up your own and give them once with \
-             “filemot set paper L,a,b” and “filemot set ink L,a,b”.",
+             “filemot set paper L,a,b” and “filemot set ink L,a,b”, then run “filemot remeasure”.",
         ),
     ];
     let mut cautions = Vec::new();

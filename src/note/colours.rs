@@ -28,7 +28,8 @@ pub struct Colour {
     pub srgb: String,
 }
 
-/// Colours under one name become one (a name that no note may say gives way to the standard's), and small ones are left to the rest, whose share comes second.
+/// Colours under one name become one (a name that no note may say gives way to the standard's), and small ones are left to
+/// the rest, whose share comes second.
 pub fn named(swatches: &[Swatch], allowed: &mut impl FnMut(&str) -> bool) -> (Vec<Colour>, f64) {
     let mut named: Vec<(String, Vec<(Lab, f64)>)> = vec![];
     for swatch in swatches {

@@ -93,7 +93,7 @@ pub fn compose(piece: &Piece, photos: &[Photo], picture: Option<&[u8]>) -> Resul
     })?;
     let reading = &photo.reading;
     let state = photo.state.unwrap_or(State::Dry);
-    let basis = reading.light.as_ref().map(|light| light.basis);
+    let basis = reading.basis();
     let mut cautions = vec![];
     let mut allowed = |words: &str| match must_not_say(words) {
         None => true,
@@ -315,7 +315,7 @@ mod tests {
         check(
             &note,
             &["dries lighter", "an estimate", "nothing of known colour"],
-            &["hung beside"],
+            &["lay beside"],
         );
     }
 

@@ -28,10 +28,8 @@ pub(super) fn in_true_light(photo: &Photograph, reading: &Reading) -> Result<Opt
         .max(1);
     let small = photo.reduced(step);
     let (left, top) = (cut.left / step, cut.top / step);
-    let (right, bottom) = (
-        (cut.right / step).min(small.width),
-        (cut.bottom / step).min(small.height),
-    );
+    // Upwards, so that a cloth that is wide and very low keeps a line of pixels.
+    let (right, bottom) = (cut.right.div_ceil(step), cut.bottom.div_ceil(step));
     let mut rgb = Vec::with_capacity(3 * (right - left) * (bottom - top));
     for y in top..bottom {
         for x in left..right {
@@ -78,6 +76,48 @@ fn cut(outline: &[[f64; 2]], width: usize, height: usize) -> Cut {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::colour::srgb_to_xyz;
+    use crate::picture::{Encoding, Samples};
+    use crate::reading::{Basis, Correction, Fall, Light, Tone};
+
+    #[test]
+    fn any_outline_gives_a_picture() {
+        let photo = Photograph {
+            width: 2800,
+            height: 40,
+            samples: Samples::Eight(vec![90; 3 * 2800 * 40]),
+            encoding: Encoding {
+                curves: [(); 3].map(|()| (0..256).map(|code| code as f32 / 255.0).collect()),
+                to_xyz: srgb_to_xyz(),
+                name: String::new(),
+            },
+        };
+        let correction = Correction {
+            tone: Tone::default(),
+            flare: [0.0; 3],
+            gain: [1.0; 3],
+            matrix: srgb_to_xyz(),
+            fall: Fall::default(),
+        };
+        for outline in [
+            vec![[0.0, 21.0], [2800.0, 21.0], [2800.0, 21.5]],
+            vec![[7.0, 7.0]; 3],
+            vec![[-90.0, -90.0], [9e9, 9e9], [0.0, 5.0]],
+            vec![],
+        ] {
+            let reading = Reading {
+                outline: Some(outline.clone()),
+                light: Some(Light {
+                    basis: Basis::Tag,
+                    residual: None,
+                    correction: Some(correction.clone()),
+                }),
+                ..Reading::default()
+            };
+            let made = in_true_light(&photo, &reading);
+            assert!(matches!(made, Ok(Some(_))), "{outline:?}: {made:?}");
+        }
+    }
 
     #[test]
     fn the_cut_keeps_a_margin_and_stays_inside() {

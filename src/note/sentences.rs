@@ -1,6 +1,7 @@
 //! A piece in a customer's words.
 
 use super::referenced;
+use crate::error::capital;
 use crate::journal::record::{Piece, Round};
 use crate::reading::{Basis, State};
 
@@ -86,7 +87,7 @@ pub fn trust(basis: Option<Basis>, doubt: Option<f64>, taken: Option<&str>) -> S
     let source = match basis {
         Some(Basis::Chart) => "in which a chart of known colours lay beside the cloth",
         Some(Basis::Tag) => {
-            "in which a printed black and white of known colour hung beside the cloth"
+            "in which a printed black and white of known colour lay beside the cloth"
         }
         Some(Basis::Assumed) | None => "with nothing of known colour beside the cloth",
     };
@@ -176,13 +177,5 @@ fn times(count: usize) -> String {
         2 => "twice".to_owned(),
         3 => "three times".to_owned(),
         more => format!("{more} times"),
-    }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
     }
 }

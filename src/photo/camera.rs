@@ -92,7 +92,10 @@ fn taken(exif: &Exif) -> Option<String> {
 /// `YYYY:MM:DD HH:MM:SS` as `YYYY-MM-DDTHH:MM:SS`, where that moment exists.
 fn moment(text: &str) -> Option<String> {
     let when = DateTime::strptime("%Y:%m:%d %H:%M:%S", text).ok()?;
-    (when.year() > 0).then(|| when.strftime("%Y-%m-%dT%H:%M:%S").to_string())
+    // A clock that was never set says 1970 or 1980; what lies further off is no clock.
+    (1900..=2200)
+        .contains(&when.year())
+        .then(|| when.strftime("%Y-%m-%dT%H:%M:%S").to_string())
 }
 
 /// `+HH:MM` or `-HH:MM`, as far from UTC as any place keeps its clocks.
@@ -181,6 +184,8 @@ mod tests {
             ("2024:02:29 00:00:00", Some("2024-02-29T00:00:00")),
             ("2026:02:29 00:00:00", None),
             ("0000:00:00 00:00:00", None),
+            ("0001:01:01 00:00:00", None),
+            ("9999:12:31 23:59:59", None),
             ("2026:13:01 00:00:00", None),
             ("2026-05-01", None),
             ("    :  :     :  :  ", None),

@@ -2,7 +2,8 @@
 //! its samples.
 //!
 //! A file is judged by its content, never by its name's ending. Nothing large is allocated before the size that the file
-//! claims has been looked at. The samples stay as the file encodes them; [`Encoding`](crate::picture::Encoding) says what they mean.
+//! claims has been looked at. The samples stay as the file encodes them; [`Encoding`](crate::picture::Encoding) says what
+//! they mean.
 
 mod camera;
 mod jpeg;
@@ -88,6 +89,12 @@ pub fn decode(bytes: &[u8], name: &str) -> Result<Opened> {
         Kind::Refused(what) => return Err(what.sentence(name)),
     };
     let told = decoded.told;
+    let no_colour = decoded.grey.then(|| {
+        Caution::new(
+            "photo-without-colour",
+            "This photo is black and white, so its greys say nothing of the piece's colours: photograph the piece again, in colour.",
+        )
+    });
     let (encoding, off_colour) = profile::encoding(
         &decoded.profile,
         decoded.grey,
@@ -108,7 +115,7 @@ pub fn decode(bytes: &[u8], name: &str) -> Result<Opened> {
             encoding,
         },
         facts: told.facts,
-        cautions: [decoded.caution, told.caution, off_colour]
+        cautions: [decoded.caution, told.caution, off_colour, no_colour]
             .into_iter()
             .flatten()
             .collect(),

@@ -78,14 +78,14 @@ fn description(profile: &ColorProfile) -> String {
 fn broken() -> Caution {
     Caution::new(
         "profile-broken",
-        "The colour profile in this file is damaged, so its colours were taken as sRGB and may be off: copy or export the photo again.",
+        "The colour profile in this file is damaged, so its colours were taken as those of usual screens (sRGB) and may be off: copy or export the photo again.",
     )
 }
 
 fn not_used() -> Caution {
     Caution::new(
         "profile-not-used",
-        "What this file says about its colours is of a kind that is not used here, so its colours were taken as sRGB and may be off: export \
-         the photo as sRGB.",
+        "What this file says about its colours is of a kind that is not used here, so they were taken as those of usual screens (sRGB) and \
+         may be off: export the photo as sRGB.",
     )
 }

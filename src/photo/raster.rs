@@ -68,8 +68,8 @@ fn decoded(
     let (width, height) = decoder.dimensions();
     let image = DynamicImage::from_decoder(decoder).map_err(|e| fault(name, e))?;
     let grey = !image.color().has_color();
-    let (samples, transparent) =
-        opaque(image).ok_or_else(|| Refusal::Rare("floating-point samples").sentence(name))?;
+    let (samples, transparent) = opaque(image)
+        .ok_or_else(|| Refusal::Rare("colours as fractions (floating point)").sentence(name))?;
     Ok(Decoded {
         width: width as usize,
         height: height as usize,
@@ -196,7 +196,7 @@ fn limits(bytes: u64) -> Limits {
 
 fn fault(name: &str, error: ImageError) -> Error {
     match error {
-        ImageError::Unsupported(_) => Refusal::Rare("samples of a rare kind").sentence(name),
+        ImageError::Unsupported(_) => Refusal::Rare("colours written in a rare way").sentence(name),
         other => refuse::damaged(name, other),
     }
 }

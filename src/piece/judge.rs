@@ -50,11 +50,11 @@ impl Verdict {
         let reason = if self.framed > FRAMED {
             "the piece runs far out of the photo; step back, so that all its edges show"
         } else if !(AREA.0..=AREA.1).contains(&self.part) {
-            "a piece is seldom so small or so large in a photo; look at the outline"
+            "a piece is seldom so small or so large in a photo; go nearer or farther, so that it fills about half of the picture"
         } else if self.weak > WEAK {
             "the piece looks much like what it lies on; lay it on something of another colour"
         } else if self.solid < SOLID {
-            "the shape that was found is ragged; look at the outline, and lay the piece on something of another colour"
+            "the shape that was found is ragged; spread the piece out on something of another colour"
         } else {
             return None;
         };

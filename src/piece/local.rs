@@ -1,8 +1,7 @@
 //! The backdrop's colours, each where it is at home: a backdrop may be of several materials.
 
 use super::field::Field;
-use super::mixture::{self, Feature, Part};
-use super::seek::STRANGE;
+use super::mixture::{self, Feature, Part, STRANGE};
 use crate::picture::Mask;
 
 /// Where in the picture each part of the backdrop is at home.

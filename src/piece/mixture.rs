@@ -20,6 +20,9 @@ pub(super) struct Part {
     peak: f32,
 }
 
+/// A colour that neither mixture explains has this log density under a broad one.
+pub(super) const STRANGE: f32 = -12.5;
+
 /// The smallest variance of a part along any axis: noise and reduced edges are never finer than this.
 const FLOOR: f64 = 4.0;
 

@@ -4,7 +4,7 @@ use super::centre::Centre;
 use super::cut::{Grid, STEPS};
 use super::field::Field;
 use super::local::Local;
-use super::mixture::{self, Feature, Part};
+use super::mixture::{self, Feature, Part, STRANGE};
 use super::{frame, shape, trace};
 use crate::picture::{Mask, Picture};
 
@@ -15,8 +15,6 @@ const CLOTH_PARTS: usize = 8;
 const ENOUGH: usize = 1500;
 /// Turns of learning and cutting.
 const TURNS: usize = 5;
-/// A colour that neither mixture explains has this log density under a broad one.
-pub(super) const STRANGE: f32 = -12.5;
 /// Gaps between prints that stand out are closed up to this while the colours are learnt, as part of the longer side.
 const GAP: f32 = 0.06;
 /// What sticks out is narrower than twice this part of the longer side.

@@ -63,7 +63,7 @@ fn first(
     let new = all(put)
         .into_iter()
         .filter(|name| seen.insert(name.clone()));
-    (known.clone(), new.collect())
+    (known, new.collect())
 }
 
 fn kind(round: &Round) -> Option<HeatKind> {

@@ -46,7 +46,7 @@ pub(super) fn number(text: &str, decimals: Decimals) -> Result<f64, String> {
     let plain = text.replace('\u{2212}', "-");
     let unsigned = plain.strip_prefix(['-', '+']).unwrap_or(&plain);
     let no_number = || {
-        format!("`{text}` is not a number; write the number alone, without unit, or leave it empty")
+        format!("“{text}” is not a number; write the number alone, without unit, or leave it empty")
     };
     if !unsigned.starts_with(|c: char| c.is_ascii_digit())
         || !unsigned
@@ -70,7 +70,7 @@ pub(super) fn number(text: &str, decimals: Decimals) -> Result<f64, String> {
         && unsigned.contains(doubtful)
     {
         return Err(format!(
-            "`{text}` can be read in two ways; write thousands without a mark, or another number of decimals"
+            "“{text}” can be read in two ways; write thousands without a mark, or another number of decimals"
         ));
     }
     plain.replace(',', ".").parse().map_err(|_| no_number())
@@ -104,7 +104,7 @@ pub(super) fn count(text: &str, most: u32) -> Result<u32, String> {
         .ok()
         .filter(|n| (1..=most).contains(n))
         .ok_or_else(|| {
-            format!("`{text}` is not a whole number from 1 to {most}; correct it or leave it empty")
+            format!("“{text}” is not a whole number from 1 to {most}; correct it or leave it empty")
         })
 }
 
@@ -116,14 +116,16 @@ pub(super) fn date(text: &str) -> Result<String, String> {
     };
     if text.len() != 10 || !text.chars().enumerate().all(shape) {
         return Err(format!(
-            "`{text}` is not a date of the form 2026-05-03; write the year first, then month and day"
+            "“{text}” is not a date of the form 2026-05-03; write the year first, then month and day"
         ));
     }
-    let date: jiff::civil::Date = text
-        .parse()
-        .map_err(|_| format!("there is no day `{text}` in the calendar; correct it"))?;
+    let date: jiff::civil::Date = text.parse().map_err(|_| {
+        format!("there is no day “{text}” in the calendar; write the day that was meant")
+    })?;
     if !(1900..=2200).contains(&date.year()) {
-        return Err(format!("the year of `{text}` cannot be right; correct it"));
+        return Err(format!(
+            "the year of “{text}” cannot be right; write it with all four digits"
+        ));
     }
     Ok(date.to_string())
 }

@@ -36,7 +36,7 @@ impl Cells<'_> {
             let text = self.row.cell(place);
             if !text.is_empty() {
                 let what = format!(
-                    "`{text}` has no heading above it; give the column a heading, or put text that holds a separator into \
+                    "“{text}” has no heading above it; give the column a heading, or put text that holds a separator into \
                      quotation marks"
                 );
                 self.problem(&(place + 1).to_string(), &what);
@@ -136,9 +136,12 @@ impl Cells<'_> {
         });
         let second = self.read(theirs, |text| {
             let value = convert(cell::number(text, decimals)?);
-            cell::within(value, range)
-                .map(|()| value)
-                .map_err(|what| format!("`{text}` is {what}, in the unit of `{}`", ours.name()))
+            cell::within(value, range).map(|()| value).map_err(|what| {
+                format!(
+                    "“{text}” cannot be right: in the unit of “{}”, {what}",
+                    ours.name()
+                )
+            })
         });
         match (first, second) {
             (Told::Value(a), Told::Value(b)) if (a - b).abs() > (0.01 * a.abs()).max(1.0) => {

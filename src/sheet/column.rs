@@ -1,6 +1,6 @@
 //! The columns a sheet may have, and the headings people write over them.
 
-use crate::error::Caution;
+use crate::error::{Caution, slips};
 use std::collections::BTreeMap;
 
 /// A column whose meaning is known.
@@ -145,7 +145,7 @@ impl Headings {
             }
             if let Some(first) = seen.insert(plain(&heading), place) {
                 problems.push(format!(
-                    "The heading `{heading}` stands over columns {} and {}; rename or remove one.",
+                    "The heading “{heading}” stands over columns {} and {}; rename or remove one.",
                     first + 1,
                     place + 1
                 ));
@@ -172,8 +172,8 @@ impl Headings {
             .iter()
             .find(|(own, _)| is_near(&plain(own), "piece"));
         problems.push(match meant {
-            Some((own, _)) => format!("There is no column `piece`; if `{own}` is meant, write it as piece."),
-            None => "There is no column `piece` in the first row; add one with the code of each piece, such as LB007.".to_owned(),
+            Some((own, _)) => format!("There is no column “piece”; if “{own}” is meant, write it as “piece”."),
+            None => "There is no column “piece” in the first row; add one with the code of each piece, such as LB007.".to_owned(),
         });
     }
 
@@ -189,7 +189,7 @@ impl Headings {
                 Caution::new(
                     "heading-unknown",
                     format!(
-                        "The column `{own}` is kept as a setting of its own; if you meant `{name}`, write it so and enter the \
+                        "The column “{own}” is kept as a setting of its own; if you meant “{name}”, write it so and enter the \
                          sheet again."
                     ),
                 )
@@ -216,34 +216,12 @@ impl Headings {
 /// Whether two headings differ by what fingers do: one letter in four or five, two in longer words.
 fn is_near(written: &str, name: &str) -> bool {
     let longest = written.chars().count().max(name.chars().count());
-    let slips = match longest {
+    let most = match longest {
         0..=3 => 0,
         4..=5 => 1,
         _ => 2,
     };
-    (1..=slips).contains(&distance(written, name))
-}
-
-/// Letters added, dropped, replaced, or swapped with their neighbour (optimal string alignment).
-fn distance(a: &str, b: &str) -> usize {
-    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
-    let mut d = vec![vec![0; b.len() + 1]; a.len() + 1];
-    for i in 0..=a.len() {
-        for j in 0..=b.len() {
-            if i == 0 || j == 0 {
-                d[i][j] = i + j;
-                continue;
-            }
-            let same = usize::from(a[i - 1] != b[j - 1]);
-            d[i][j] = (d[i - 1][j] + 1)
-                .min(d[i][j - 1] + 1)
-                .min(d[i - 1][j - 1] + same);
-            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
-                d[i][j] = d[i][j].min(d[i - 2][j - 2] + 1);
-            }
-        }
-    }
-    d[a.len()][b.len()]
+    (1..=most).contains(&slips(written, name))
 }
 
 #[cfg(test)]
@@ -276,7 +254,7 @@ mod tests {
         match meant {
             None => assert_eq!(text, None, "{heading}"),
             Some(name) => assert!(
-                text.is_some_and(|t| t.contains(&format!("`{name}`"))),
+                text.is_some_and(|t| t.contains(&format!("“{name}”"))),
                 "{heading}"
             ),
         }
@@ -295,17 +273,8 @@ mod tests {
 
     #[test]
     fn headings_that_cannot_be() {
-        assert!(headings("peice,made").1[0].contains("`peice`"));
-        assert!(headings("code,made").1[0].contains("no column `piece`"));
+        assert!(headings("peice,made").1[0].contains("“peice”"));
+        assert!(headings("code,made").1[0].contains("no column “piece”"));
         assert!(headings("piece,made,Made").1[0].contains("columns 2 and 3"));
-    }
-
-    /// The example of the optimal string alignment distance: `ca` to `abc` takes three steps, from memory.
-    #[test]
-    fn distances() {
-        assert_eq!(distance("ca", "abc"), 3);
-        assert_eq!(distance("peice", "piece"), 1);
-        assert_eq!(distance("", "pot"), 3);
-        assert_eq!(distance("pot", "pot"), 0);
     }
 }

@@ -31,7 +31,7 @@ impl Degrees {
             "C" => Ok(Self::Celsius),
             "F" => Ok(Self::Fahrenheit),
             _ => Err(Error::caller(format!(
-                "\"{word}\" is no unit of temperature; write C or F."
+                "“{word}” is no unit of temperature; write C or F."
             ))),
         }
     }

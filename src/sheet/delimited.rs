@@ -23,7 +23,7 @@ pub(super) fn parse(file: &str, bytes: &[u8]) -> Result<Table> {
 /// Text with `\n` at the ends of lines.
 fn decode(file: &str, bytes: &[u8]) -> Result<String> {
     let advice = "save it again as CSV in UTF-8";
-    let refuse = |what: String| Err(Error::file(format!("The sheet `{file}` {what}; {advice}.")));
+    let refuse = |what: String| Err(Error::file(format!("The sheet “{file}” {what}; {advice}.")));
     let text = match bytes {
         [0xff, 0xfe, rest @ ..] => utf16(rest, u16::from_le_bytes),
         [0xfe, 0xff, rest @ ..] => utf16(rest, u16::from_be_bytes),
@@ -86,7 +86,7 @@ fn rows(file: &str, text: &str, separator: u8) -> Result<Vec<Row>> {
     loop {
         let start = reader.position().byte() as usize;
         let found = reader.read_record(&mut record).map_err(|error| {
-            Error::file(format!("The sheet `{file}` could not be read after row {number}; save it again as CSV in UTF-8."))
+            Error::file(format!("The sheet “{file}” could not be read after row {number}; save it again as CSV in UTF-8."))
                 .because(error)
         })?;
         // The reader passes over blank lines; a spreadsheet program counts them.
@@ -101,7 +101,7 @@ fn rows(file: &str, text: &str, separator: u8) -> Result<Vec<Row>> {
             .is_some_and(|cell| cell.ends_with(END))
         {
             return Err(Error::file(format!(
-                "In row {number} of the sheet `{file}` a quotation mark is opened and never closed; close or remove it."
+                "In row {number} of the sheet “{file}” a quotation mark is opened and never closed; close or remove it."
             )));
         }
         let cells = record.iter().map(|cell| cell.trim().to_owned()).collect();

@@ -89,7 +89,7 @@ pub fn plan_changes(existing: &[Piece], table: &Table) -> Result<(Vec<Piece>, En
     }
     if table.rows.is_empty() {
         return Err(Error::file(format!(
-            "The sheet `{}` has headings and nothing below them; fill in a row for each piece.",
+            "The sheet “{}” has headings and nothing below them; fill in a row for each piece.",
             table.file
         )));
     }
@@ -112,12 +112,12 @@ pub fn plan_changes(existing: &[Piece], table: &Table) -> Result<(Vec<Piece>, En
 fn refusal(file: &str, problems: &[String]) -> Error {
     let more = problems.len().saturating_sub(MOST_PROBLEMS);
     let mut text = match problems {
-        [one] => format!("The sheet `{file}` was not entered. {one}"),
+        [one] => format!("The sheet “{file}” was not entered. {one}"),
         many => {
             let shown = many.iter().take(MOST_PROBLEMS);
             let list: String = shown.map(|one| format!("\n  {one}")).collect();
             format!(
-                "The sheet `{file}` was not entered, for {} reasons:{list}",
+                "The sheet “{file}” was not entered, for {} reasons:{list}",
                 many.len()
             )
         }
@@ -139,14 +139,14 @@ fn check_codes(known: &BTreeMap<&str, &Piece>, lines: &[Line], problems: &mut Ve
         let (number, code, round) = (line.number, line.code.as_str(), line.round.unwrap_or(1));
         if let Some(first) = rows.insert((code, round), number) {
             problems.push(format!(
-                "Row {number}, column piece: `{code}`, round {round}, already stands in row {first}; remove one, or give a new \
+                "Row {number}, column piece: “{code}”, round {round}, already stands in row {first}; remove one, or give a new \
                  round its own number."
             ));
         }
         let usual = *spelt.entry(code.to_lowercase()).or_insert(code);
         if usual != code && !known.contains_key(code) {
             problems.push(format!(
-                "Row {number}, column piece: `{code}` is also written `{usual}`; write both the same way."
+                "Row {number}, column piece: “{code}” is also written “{usual}”; write both the same way."
             ));
         }
     }

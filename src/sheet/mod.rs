@@ -10,6 +10,7 @@ mod column;
 mod degrees;
 mod delimited;
 mod enter;
+mod file;
 mod recipe;
 mod row;
 mod table;
@@ -20,8 +21,9 @@ mod write;
 pub use caution::cautions;
 pub use degrees::Degrees;
 pub use enter::{Change, Entered, enter, plan_changes};
+pub use file::read;
 pub use recipe::{mordant, plants, print_mordant, print_plants};
-pub use table::{Row, Table, read};
+pub use table::{Row, Table};
 pub use unit::{GRAMS_PER_MOMME, cloth_mass_g};
 pub use write::write_csv;
 

@@ -24,17 +24,19 @@ fn soak(text: &str) -> Result<Soak, String> {
     let on = bracket.map(cell::date).transpose()?;
     if rest.contains([',', ';']) && !rest.contains(|c: char| c.is_ascii_digit()) {
         return Err(format!(
-            "`{rest}` holds more than one mordant; write them in order with > between them, such as alum > iron"
+            "“{rest}” holds more than one mordant; write them in order with > between them, such as “alum > iron”"
         ));
     }
     let (name, strength) = strength(rest)?;
     let mordant = tidy(&name.to_lowercase());
     if mordant.is_empty() || !mordant.contains(char::is_alphabetic) {
-        return Err("a soak has no name; write it as alum > iron, or leave it empty".to_owned());
+        return Err(
+            "a soak has no name; write it as “alum > iron”, or leave the cell empty".to_owned(),
+        );
     }
     if mordant.contains(['%', ',', ';']) {
         return Err(format!(
-            "`{rest}` holds more than one strength; write each soak by itself, with > between them"
+            "“{rest}” holds more than one strength; write each soak by itself, with > between them"
         ));
     }
     Ok(Soak {
@@ -63,7 +65,7 @@ fn strength(text: &str) -> Result<(&str, Strength), String> {
     else {
         return match text.split_whitespace().last() {
             Some(last) if last.starts_with(|c: char| c.is_ascii_digit()) => Err(format!(
-                "`{text}` does not say {last} of what; write {last}% (of the weight of fibre) or {last} g/L"
+                "“{text}” does not say {last} of what; write {last}% (of the weight of fibre) or {last} g/L"
             )),
             _ => Ok((text, None)),
         };
@@ -76,9 +78,14 @@ fn strength(text: &str) -> Result<(&str, Strength), String> {
         });
     let value = cell::number(&amount[start..], Decimals::Point)?;
     let name = &amount[..start];
-    if value <= 0.0 || value > STRONGEST || name.ends_with(['-', '−']) {
+    // What is left of `1e3%` or `2 5%` is no name: a part of the number was not read.
+    let torn = name
+        .split_whitespace()
+        .last()
+        .is_some_and(|last| last.starts_with(|c: char| c.is_numeric()));
+    if value <= 0.0 || value > STRONGEST || torn || name.ends_with(['-', '−']) {
         return Err(format!(
-            "the strength of `{text}` cannot be right; write a number above 0 and at most {STRONGEST}"
+            "the strength of “{text}” cannot be right; write a number above 0 and at most {STRONGEST}"
         ));
     }
     Ok((name, Some((value, unit))))
@@ -96,17 +103,17 @@ fn plant(text: &str) -> Result<PlantUse, String> {
     let (rest, bracket) = bracket(text)?;
     let name = tidy(&rest.to_lowercase());
     if name.is_empty() {
-        return Err("a plant has no name; write them as walnut; birch".to_owned());
+        return Err("a plant has no name; write them as “walnut; birch”".to_owned());
     }
     if name.contains([',', '>']) {
         return Err(format!(
-            "`{rest}` holds more than one plant; write a semicolon between plants, such as walnut; birch"
+            "“{rest}” holds more than one plant; write a semicolon between plants, such as “walnut; birch”"
         ));
     }
     let how = bracket.map_or_else(Vec::new, |inside| inside.split(',').map(tidy).collect());
     if how.iter().any(String::is_empty) {
         return Err(format!(
-            "the brackets after `{name}` hold nothing between two commas; fill or remove it"
+            "the brackets after “{name}” hold nothing between two commas; fill it or take one comma away"
         ));
     }
     Ok(PlantUse { name, how })
@@ -124,7 +131,7 @@ fn bracket(text: &str) -> Result<(&str, Option<&str>), String> {
         .map(|(rest, inside)| (rest.trim(), Some(inside.trim())))
         .ok_or_else(|| {
             format!(
-                "the brackets of `{text}` do not match; write one pair, [ and ], after the name"
+                "the brackets of “{text}” do not match; write one pair, [ and ], after the name"
             )
         })
 }

@@ -97,7 +97,7 @@ fn status(text: &str) -> Result<String, String> {
         .into_iter()
         .find(|word| *word == plain)
         .map(str::to_owned)
-        .ok_or_else(|| format!("`{text}` is no status; write {}", STATUS.join(", ")))
+        .ok_or_else(|| format!("“{text}” is no status; write one of {}", STATUS.join(", ")))
 }
 
 fn heat_kind(text: &str) -> Result<HeatKind, String> {
@@ -105,7 +105,7 @@ fn heat_kind(text: &str) -> Result<HeatKind, String> {
         "simmer" => Ok(HeatKind::Simmer),
         "steam" => Ok(HeatKind::Steam),
         _ => Err(format!(
-            "`{text}` is no way of heating known here; write simmer or steam"
+            "“{text}” is no way of heating known here; write simmer or steam"
         )),
     }
 }

@@ -5,20 +5,30 @@ use super::table::{Row, Table};
 use crate::error::{Error, Result};
 use calamine::{Cell, DataRef, Reader, Xlsx, XlsxError, open_workbook_from_rs};
 use std::collections::BTreeMap;
-use std::io::Cursor;
+use std::io::{Cursor, Read};
+use zip::ZipArchive;
 
 /// Cells further out are a stray mark, not settings; reading on would take memory for nothing.
 const MOST_ROWS: u32 = 100_000;
 const MOST_COLUMNS: u32 = 256;
 
+/// A hundred thousand rows of thirty cells take half of that, bytes.
+const LARGEST_UNPACKED: u64 = 256 * 1024 * 1024;
+
 /// A table from the bytes of a workbook.
 pub(super) fn parse(file: &str, bytes: Vec<u8>) -> Result<Table> {
     let broken = |error: XlsxError| {
         Error::file(format!(
-            "`{file}` could not be read as a workbook; open it in a spreadsheet program and save it as .xlsx or .csv."
+            "“{file}” could not be read as a workbook; open it in a spreadsheet program and save it as .xlsx or .csv."
         ))
         .because(error)
     };
+    if !unpacks_within(&bytes, LARGEST_UNPACKED) {
+        return Err(Error::file(format!(
+            "`{file}` unpacks to more than {} MB, which no table of settings does; copy the table into a new sheet and save that.",
+            LARGEST_UNPACKED / 1024 / 1024
+        )));
+    }
     let mut book: Xlsx<_> = open_workbook_from_rs(Cursor::new(bytes)).map_err(broken)?;
     let first = book.sheet_names().into_iter().next().unwrap_or_default();
     let mut reader = book.worksheet_cells_reader(&first).map_err(broken)?;
@@ -36,6 +46,25 @@ pub(super) fn parse(file: &str, bytes: Vec<u8>) -> Result<Table> {
     Table::from_rows(file, rows.collect(), Decimals::Point)
 }
 
+/// Whether all parts of a workbook together unpack to at most `room` bytes, found by unpacking them: claims can lie, and
+/// one cell of gigabytes would be held whole. What cannot be unpacked is left for the reader to refuse.
+fn unpacks_within(bytes: &[u8], mut room: u64) -> bool {
+    let Ok(mut archive) = ZipArchive::new(Cursor::new(bytes)) else {
+        return true;
+    };
+    for index in 0..archive.len() {
+        if let Ok(part) = archive.by_index(index)
+            && let Ok(size) = std::io::copy(&mut part.take(room + 1), &mut std::io::sink())
+        {
+            let Some(left) = room.checked_sub(size) else {
+                return false;
+            };
+            room = left;
+        }
+    }
+    true
+}
+
 fn place(
     file: &str,
     rows: &mut BTreeMap<u32, Vec<String>>,
@@ -44,7 +73,7 @@ fn place(
 ) -> Result<()> {
     if row >= MOST_ROWS || column >= MOST_COLUMNS {
         return Err(Error::file(format!(
-            "The first worksheet of `{file}` has something in row {}, column {}, far outside a table; remove it there.",
+            "The first worksheet of “{file}” has something in row {}, column {}, far outside a table; remove it there.",
             row + 1,
             column + 1
         )));
@@ -98,6 +127,37 @@ fn digits(value: f64) -> String {
 mod tests {
     use super::*;
     use rust_xlsxwriter::{ExcelDateTime, Format, Formula, Workbook};
+
+    #[test]
+    fn what_a_workbook_unpacks_to_is_bounded() {
+        let mut book = Workbook::new();
+        let sheet = book.add_worksheet();
+        for row in 0..2_000 {
+            sheet.write(row, 0, "LB007").unwrap();
+        }
+        let bytes = book.save_to_buffer().unwrap();
+        let size = |bytes: &[u8]| {
+            let mut archive = ZipArchive::new(Cursor::new(bytes)).unwrap();
+            let sizes = (0..archive.len()).map(|index| archive.by_index(index).unwrap().size());
+            sizes.sum::<u64>()
+        };
+        let whole = size(&bytes);
+        assert!(whole > 5 * bytes.len() as u64, "it packs well");
+        assert!(unpacks_within(&bytes, whole));
+        assert!(!unpacks_within(&bytes, whole - 1));
+        // The unpacked size stands 24 bytes into each entry of the directory (PKWARE, APPNOTE.TXT, 4.3.12).
+        let mut lying = bytes;
+        for at in 0..lying.len() - 28 {
+            if lying[at..].starts_with(b"PK\x01\x02") {
+                lying[at + 24..at + 28].fill(0);
+            }
+        }
+        assert_eq!(size(&lying), 0);
+        assert!(
+            parse("s.xlsx", lying).is_err(),
+            "a lie is refused when it shows"
+        );
+    }
 
     /// Files come from another implementation of ISO/IEC 29500, the crate `rust_xlsxwriter`.
     #[track_caller]

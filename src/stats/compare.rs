@@ -27,8 +27,9 @@ const FEWEST_SHARED: usize = 3;
 /// White 2017, doi 10.20982/tqmp.13.2.p120). With one or two shared trials their covariance is left out, which errs on the
 /// side of no difference. Where one side is a single trial, its scatter is taken to be that of the other side.
 pub fn compare(shared: &[(f64, f64)], one: &[f64], other: &[f64]) -> Option<Comparison> {
-    let all_one: Vec<f64> = shared.iter().map(|s| s.0).chain(one.to_vec()).collect();
-    let all_other: Vec<f64> = shared.iter().map(|s| s.1).chain(other.to_vec()).collect();
+    let (ones, others) = (shared.iter().map(|s| s.0), shared.iter().map(|s| s.1));
+    let all_one: Vec<f64> = ones.chain(one.iter().copied()).collect();
+    let all_other: Vec<f64> = others.chain(other.iter().copied()).collect();
     let difference = mean(&all_one)? - mean(&all_other)?;
     let (squared_error, df) = match (variance(&all_one), variance(&all_other)) {
         (Some(s1), Some(s2)) => overlapping(shared, (s1, all_one.len()), (s2, all_other.len())),

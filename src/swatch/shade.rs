@@ -1,8 +1,7 @@
 //! How brightly each place of a cloth is lit, told from its colours.
 
 use super::groups::{self, Group, Histogram, Point};
-use crate::colour::Lab;
-use crate::colour::Lab32;
+use crate::colour::{Lab, Lab32};
 use crate::picture::{Mask, Picture};
 
 /// Pixels this near to the cloth's edge are mixed with the backdrop.

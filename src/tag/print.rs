@@ -2,8 +2,7 @@
 
 use super::{Payload, QUIET_ZONE};
 use crate::draw::{Anchor, BLACK, Drawing, Rgb8, Stroke, Text};
-use crate::error::check_code;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, check_code};
 use qrcode::bits::Bits;
 use qrcode::types::QrResult;
 use qrcode::{Color, EcLevel, QrCode, Version};
@@ -156,7 +155,7 @@ pub(super) fn encode(text: &str) -> Result<QrCode> {
     };
     code.map_err(|e| {
         Error::caller(format!(
-            "“{text}” cannot be made a tag; choose a shorter code."
+            "“{text}” cannot be printed as a tag; choose a shorter code."
         ))
         .because(e)
     })

@@ -119,6 +119,20 @@ mod tests {
     }
 
     #[test]
+    fn a_colour_that_cannot_be_has_a_word_too() {
+        for lab in [
+            [50.0, 0.0, 0.0],
+            [300.0, 500.0, -500.0],
+            [-10.0, -500.0, 500.0],
+        ] {
+            for doubt in [0.0, 1e15, 1e300] {
+                let found = word(Lab::new(lab[0], lab[1], lab[2]), doubt);
+                assert!(!found.text.is_empty(), "{lab:?} {doubt}");
+            }
+        }
+    }
+
+    #[test]
     fn undyed_cloth_is_a_white_and_not_a_yellow() {
         let cream = Lab::new(91.0, 0.5, 7.0);
         assert_eq!(word(cream, 0.5).text, "yellowish white");

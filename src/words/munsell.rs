@@ -4,8 +4,8 @@
 //! 1943, J. Opt. Soc. Am. 33, 385, doi 10.1364/JOSA.33.000385) as the crate `munsellspace` carries it, turned round:
 //! between the 40 hues, the even chromas and the whole values of the table, the angle and the radius in CIELAB are
 //! interpolated linearly. In CIELAB the lines of one hue and the rings of one chroma are nearly straight and round, so
-//! this differs little from the graphical method of ASTM D1535 (0.04 of a chroma step on average, 0.3 at most below value 9), never fails to converge, and takes microseconds where the
-//! crate's own inversion takes milliseconds.
+//! this differs little from the graphical method of ASTM D1535 (0.04 of a chroma step on average, 0.3 at most below value 9),
+//! never fails to converge, and takes microseconds where the crate's own inversion takes milliseconds.
 
 use crate::colour::{D65, Lab, White, Xyz, apply, bradford};
 use munsellspace::constants::MUNSELL_RENOTATION_DATA;
@@ -17,7 +17,7 @@ use std::sync::LazyLock;
 const C: White = [0.98071, 1.0, 1.18225];
 
 /// The hue letters round the circle; each spans ten steps.
-pub const LETTERS: [&str; 10] = ["R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP"];
+const LETTERS: [&str; 10] = ["R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP"];
 
 /// A colour in the Munsell system.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -137,7 +137,8 @@ fn on_spoke(spoke: &Spoke, chroma: f64) -> Polar {
             radius: spoke[0].radius * chroma / 2.0,
         };
     }
-    let entry = place as usize;
+    // A colour far outside the table may have any chroma.
+    let entry = (place as usize).min(spoke.len());
     match spoke.get(entry + 1) {
         Some(&next) => between(spoke[entry], next, place.fract()),
         None => {

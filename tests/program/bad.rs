@@ -221,3 +221,134 @@ fn no_journal_yet_is_said() {
         .run(&["show", "LB001"])
         .refused(&["no journal", "filemot enter"]);
 }
+
+#[test]
+fn the_tour_leaves_a_used_folder_alone() {
+    let studio = Studio::new();
+    studio.write("mine/sheet.csv", "piece,fibre\nA1,silk\n");
+    studio.write("mine/photos/LB001-wet.jpg", "my own photo");
+    studio.write("mine/LB008-note.html", "my own note");
+    studio
+        .run(&["tour", "--into", "mine"])
+        .refused(&["mine", "--into"]);
+    assert_eq!(studio.read("mine/sheet.csv"), "piece,fibre\nA1,silk\n");
+    assert_eq!(studio.read("mine/photos/LB001-wet.jpg"), "my own photo");
+    assert_eq!(studio.read("mine/LB008-note.html"), "my own note");
+    assert!(!studio.path("mine/journal").exists());
+}
+
+#[test]
+fn nothing_is_written_over_a_database() {
+    let studio = Studio::new();
+    studio.sheet();
+    let before = studio.export();
+    studio.run(&["backup", "b.sqlite"]).good();
+    for file in ["filemot-journal/journal.sqlite", "b.sqlite"] {
+        studio
+            .run(&["export", "--out", file])
+            .refused(&[file, "choose another name"]);
+    }
+    assert_eq!(studio.export(), before);
+    studio.run(&["export", "--out", "e.json"]).good();
+    studio.run(&["export", "--out", "e.json"]).good();
+}
+
+#[test]
+fn an_empty_variable_names_no_journal() {
+    let studio = Studio::new();
+    studio
+        .command(&["set", "unit", "F"])
+        .env("FILEMOT_JOURNAL", "")
+        .assert()
+        .success();
+    assert!(studio.path("filemot-journal/journal.sqlite").is_file());
+    assert!(!studio.path("journal.sqlite").exists());
+}
+
+#[test]
+fn a_kept_photo_that_changed_is_not_measured_again() {
+    let studio = Studio::new();
+    let photo = studio.write("LB001-dry.jpg", season_photo("LB001-dry.jpg"));
+    studio
+        .run(&["ingest", "LB001-dry.jpg", "--in-place"])
+        .good();
+    let before = studio.export();
+    std::fs::write(photo, season_photo("LB002-dry.jpg")).expect("written");
+    let run = studio.run(&["remeasure"]).good();
+    assert!(
+        run.err.contains("LB001-dry.jpg is no longer"),
+        "{}",
+        run.err
+    );
+    assert_eq!(studio.export(), before);
+}
+
+#[test]
+fn a_claim_for_a_new_piece_says_so() {
+    let studio = Studio::new();
+    studio.sheet();
+    studio.photos("in", &["LB001-dry.jpg"]);
+    studio.run(&["ingest", "in"]).good();
+    let known = studio.run(&["claim", "LB001-dry.jpg", "lb002"]).good();
+    assert!(known.out.contains("shows LB002 dry."), "{}", known.out);
+    let new = studio.run(&["claim", "LB001-dry.jpg", "LB0O2"]).good();
+    assert!(new.out.contains("a new piece"), "{}", new.out);
+}
+
+#[cfg(unix)]
+#[test]
+fn links_and_what_is_no_file() {
+    use std::os::unix::fs::symlink;
+    let studio = Studio::new();
+    studio.photos("elsewhere", &["LB001-dry.jpg"]);
+    studio.photos("in", &["LB002-dry.jpg"]);
+    symlink("../elsewhere/LB001-dry.jpg", studio.path("in/link.jpg")).expect("linked");
+    symlink("nowhere.jpg", studio.path("in/lost.jpg")).expect("linked");
+    symlink("../in", studio.path("in/circle")).expect("linked");
+    symlink("/dev/zero", studio.path("in/endless.jpg")).expect("linked");
+    let summary = studio.json(&["ingest", "in", "--json"]);
+    assert_eq!(summary["new"], 2, "{summary}");
+    assert_eq!(summary["refused"].as_array().map(Vec::len), Some(1));
+    assert_eq!(summary["refused"][0]["photo"], "lost.jpg", "{summary}");
+    for odd in ["in/endless.jpg", "/dev/zero"] {
+        studio
+            .run(&["ingest", odd])
+            .refused(&["neither a photo nor a folder"]);
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_name_cannot_command_the_terminal() {
+    let studio = Studio::new();
+    studio.write(
+        "in/red\u{1b}[31m\u{202e}.jpg",
+        season_photo("LB001-dry.jpg"),
+    );
+    let run = studio.run(&["ingest", "in"]).good();
+    assert!(!run.out.contains('\u{1b}'), "{}", run.out);
+    assert_eq!(
+        studio.export()["photos"][0]["file"],
+        "red\u{fffd}[31m\u{fffd}.jpg"
+    );
+}
+
+#[test]
+fn no_sentence_speaks_the_systems_language() {
+    let studio = Studio::new();
+    studio.sheet();
+    studio.write("file", "x");
+    for arguments in [
+        &["--journal", "file", "set", "unit", "F"][..],
+        &["--journal", "file/below", "set", "unit", "F"],
+        &["export", "--out", "nowhere/e.json"],
+        &["export", "--out", "filemot-journal"],
+        &["tags", "A1", "--out", "nowhere/t.pdf"],
+        &["import", "nowhere.json"],
+        &["import", "filemot-journal"],
+        &["tour", "--into", "file"],
+    ] {
+        let run = studio.run(arguments).refused(&["filemot: ", "; "]);
+        assert!(!run.err.contains("os error"), "{arguments:?}: {}", run.err);
+    }
+}

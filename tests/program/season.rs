@@ -92,14 +92,15 @@ fn the_small_season_is_measured_near_its_truth() {
         ));
         overlaps.push(overlap(&photo["outline"], &known["outline"], 1260, 945));
     }
-    // The bounds stand a little above what was measured on these smaller photos; see docs/method.md for the figures.
+    // Measured on these smaller photos: error 1.56, overlap 0.966, and lightening off by 0.93 below; the bounds leave room for
+    // rounding on other machines and no more.
     assert!(
-        mean(&errors) <= 3.0,
+        mean(&errors) <= 1.8,
         "mean error {:.2}: {errors:.2?}",
         mean(&errors)
     );
     assert!(
-        mean(&overlaps) >= 0.85,
+        mean(&overlaps) >= 0.95,
         "mean overlap {:.3}: {overlaps:.2?}",
         mean(&overlaps)
     );
@@ -126,7 +127,7 @@ fn the_small_season_is_measured_near_its_truth() {
             >= 8
     );
     assert!(
-        mean(&off) <= 3.5,
+        mean(&off) <= 1.2,
         "lightening is off by {:.2}: {off:.2?}",
         mean(&off)
     );

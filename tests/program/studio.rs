@@ -289,3 +289,45 @@ fn tags_are_written_as_pdf_and_svg() {
         .run(&["tags", "LB001", "--out", "nowhere/t.pdf"])
         .refused(&["nowhere"]);
 }
+
+#[test]
+fn show_without_a_name_lists_the_pieces() {
+    let studio = Studio::new();
+    studio.sheet();
+    studio.photos("in", &["LB003-wet.jpg", "LB003-dry.jpg"]);
+    studio.run(&["ingest", "in"]).good();
+    let out = studio.run(&["show"]).good().out;
+    assert_eq!(out.lines().count(), 9, "{out}");
+    assert!(out.contains("LB001   no photo yet"), "{out}");
+    let line = out
+        .lines()
+        .find(|line| line.starts_with("LB003"))
+        .expect("a line");
+    assert!(line.contains("yellow"), "{line}");
+}
+
+#[test]
+fn a_claim_settles_what_the_name_left_open() {
+    let studio = Studio::new();
+    studio.write(
+        "in/IMG_1.jpg",
+        crate::support::season_photo("LB001-wet.jpg"),
+    );
+    studio.run(&["ingest", "in"]).good();
+    let said = |studio: &Studio| studio.export()["photos"][0]["cautions"].to_string();
+    assert!(said(&studio).contains("state-taken-as-dry"));
+    studio
+        .run(&["claim", "IMG_1.jpg", "LB001", "--state", "wet"])
+        .good();
+    assert!(
+        !said(&studio).contains("state-taken-as-dry"),
+        "{}",
+        said(&studio)
+    );
+    studio.run(&["remeasure"]).good();
+    assert!(
+        !said(&studio).contains("state-taken-as-dry"),
+        "{}",
+        said(&studio)
+    );
+}

@@ -92,9 +92,17 @@ impl Run {
         self
     }
 
-    /// It must have failed with exit status 1, one line on standard error that holds each of `words`.
+    /// It must have failed with exit status 1, and a message on standard error that is one line, or a list, and holds each of
+    /// `words`.
     pub fn refused(self, words: &[&str]) -> Self {
         assert_eq!(self.status, 1, "{}\n{}", self.out, self.err);
+        let mut messages = self
+            .err
+            .lines()
+            .filter(|line| line.starts_with("filemot: "));
+        let first = messages.next().expect("a message");
+        assert!(messages.next().is_none(), "{}", self.err);
+        assert!(first.ends_with(['.', '?', ':']), "no sentence: {first}");
         for word in words {
             assert!(
                 self.err.contains(word),

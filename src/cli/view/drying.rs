@@ -1,13 +1,23 @@
 use crate::change::{Drying, DryingReport};
-use crate::error::Caution;
 use std::io::{self, Write};
 
 /// How much lighter each piece dried, then all together.
 pub(in crate::cli) fn drying(out: &mut dyn Write, report: &DryingReport) -> io::Result<()> {
+    if report.pieces.is_empty() {
+        return writeln!(
+            out,
+            "No piece here has been photographed wet or dry yet; ingest photos of both."
+        );
+    }
     for piece in &report.pieces {
         writeln!(out, "{}", line(piece))?;
     }
-    gathered(out, &report.pieces)?;
+    let said: Vec<_> = report
+        .pieces
+        .iter()
+        .map(|piece| (&piece.piece[..], &piece.cautions[..]))
+        .collect();
+    super::gathered(out, &said)?;
     let all = &report.all;
     let (Some(mean), true) = (all.mean, report.pieces.len() > 1) else {
         return Ok(());
@@ -22,35 +32,6 @@ pub(in crate::cli) fn drying(out: &mut dyn Write, report: &DryingReport) -> io::
     writeln!(out, "On average {count} dried {mean:.1} L* lighter{sure}.")
 }
 
-/// Each caution once, with the pieces it is about where that is not all of them.
-fn gathered(out: &mut dyn Write, pieces: &[Drying]) -> io::Result<()> {
-    let mut about: Vec<(&Caution, Vec<&str>)> = Vec::new();
-    for piece in pieces {
-        for caution in &piece.cautions {
-            match about
-                .iter_mut()
-                .find(|(known, _)| known.text == caution.text)
-            {
-                Some((_, codes)) => codes.push(&piece.piece),
-                None => about.push((caution, vec![&piece.piece])),
-            }
-        }
-    }
-    for (caution, codes) in about {
-        let which = if codes.len() == pieces.len() {
-            String::new()
-        } else {
-            format!("{}: ", codes.join(", "))
-        };
-        writeln!(
-            out,
-            "{}",
-            super::wrapped(&format!("{which}{}", caution.text), "  ! ", "    ")
-        )?;
-    }
-    Ok(())
-}
-
 /// How much lighter one piece dried, in a line.
 pub(in crate::cli) fn line(piece: &Drying) -> String {
     let Some(lightening) = piece.lightening else {
@@ -61,15 +42,12 @@ pub(in crate::cli) fn line(piece: &Drying) -> String {
         };
         return format!("{:<8}{missing}, so drying cannot be told", piece.piece);
     };
-    let way = if lightening < 0.0 {
-        "darker"
-    } else {
-        "lighter"
+    let range = piece.low.zip(piece.high);
+    let (way, range) = match lightening < 0.0 {
+        true => ("darker", range.map(|(low, high)| (-high, -low))),
+        false => ("lighter", range),
     };
-    let range = piece
-        .low
-        .zip(piece.high)
-        .map(|(low, high)| format!("  between {low:.1} and {high:.1}"));
+    let range = range.map(|(low, high)| format!("  between {low:.1} and {high:.1}"));
     format!(
         "{:<8}dried {:>4.1} L* {way}{}",
         piece.piece,

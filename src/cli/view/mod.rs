@@ -35,6 +35,35 @@ pub(super) fn cautions(out: &mut dyn Write, cautions: &[Caution]) -> io::Result<
     Ok(())
 }
 
+/// The cautions of several things, each once, with the things it is about where that is not all of them.
+pub(super) fn gathered(out: &mut dyn Write, things: &[(&str, &[Caution])]) -> io::Result<()> {
+    let mut about: Vec<(&Caution, Vec<&str>)> = Vec::new();
+    for (name, cautions) in things {
+        for caution in *cautions {
+            match about
+                .iter_mut()
+                .find(|(known, _)| known.text == caution.text)
+            {
+                Some((_, names)) => names.push(name),
+                None => about.push((caution, vec![name])),
+            }
+        }
+    }
+    for (caution, names) in about {
+        let which = if names.len() == things.len() {
+            String::new()
+        } else {
+            format!("{}: ", names.join(", "))
+        };
+        writeln!(
+            out,
+            "{}",
+            wrapped(&format!("{which}{}", caution.text), "  ! ", "    ")
+        )?;
+    }
+    Ok(())
+}
+
 /// Width of prose in the terminal.
 const WIDTH: usize = 96;
 

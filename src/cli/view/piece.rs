@@ -91,7 +91,10 @@ fn settings(round: &Round, degrees: Degrees) -> Vec<(String, String)> {
 fn soak(soak: &Soak) -> String {
     let strength = soak.strength.map(|strength| match soak.unit {
         Some(StrengthUnit::GramsPerLitre) => format!(" {} g/L", number(strength)),
-        _ => format!(" {}% of the weight of fibre", number(strength)),
+        Some(StrengthUnit::PercentOfFibre) => {
+            format!(" {}% of the weight of fibre", number(strength))
+        }
+        None => format!(" {}", number(strength)),
     });
     let on = soak.on.as_ref().map(|on| format!(" on {on}"));
     format!(

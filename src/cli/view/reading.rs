@@ -2,7 +2,7 @@ use crate::journal::record::Photo;
 use crate::reading::{Basis, Light, Swatch};
 use std::io::{self, Write};
 
-/// A photo's reading: heading, colours, cautions.
+/// A photo's reading: heading and colours.
 pub(in crate::cli) fn photo(out: &mut dyn Write, colour: bool, photo: &Photo) -> io::Result<()> {
     writeln!(out, "{}", heading(photo))?;
     if colour && !photo.reading.swatches.is_empty() {
@@ -11,7 +11,7 @@ pub(in crate::cli) fn photo(out: &mut dyn Write, colour: bool, photo: &Photo) ->
     for swatch in &photo.reading.swatches {
         writeln!(out, "  {}", line(swatch, colour))?;
     }
-    super::cautions(out, &photo.reading.cautions)
+    Ok(())
 }
 
 /// A piece in a line or two: its colours side by side, then the main ones in words.
@@ -70,7 +70,7 @@ fn basis(light: &Light) -> String {
     };
     light.residual.map_or_else(
         || from.to_owned(),
-        |residual| format!("{from}, which fits to {residual:.1}"),
+        |residual| format!("{from}, off by {residual:.1} there"),
     )
 }
 

@@ -1,7 +1,8 @@
 //! Journals of every format that ever was can be opened; see `testdata/good/journals`.
 
 use super::*;
-use crate::journal::schema::{STEPS, database};
+use crate::journal::connection::database;
+use crate::journal::schema::STEPS;
 use rusqlite::Connection;
 use std::fs;
 

@@ -1,8 +1,8 @@
 //! Photos' files, broken-off ingests, backups.
 
 use super::*;
+use crate::journal::connection::database;
 use crate::journal::originals;
-use crate::journal::schema::database;
 use std::fs;
 use std::process::{Command, Stdio};
 
@@ -224,6 +224,50 @@ fn photo_left_in_place_is_missed_when_it_moves() {
         "Photos that were left in place have been changed: a.jpg.",
     )];
     assert_eq!(codes(&journal.check().unwrap()), edited);
+}
+
+#[test]
+fn what_cannot_be_read_or_cannot_be_is_damage() {
+    let cases = [
+        (
+            "DROP TABLE swatches",
+            "holds something this program cannot read",
+        ),
+        (
+            "UPDATE readings SET outline = 'a lasso'",
+            "holds something this program cannot read",
+        ),
+        (
+            "UPDATE swatches SET l = 1e999",
+            "What stands under a.jpg cannot be right: swatches[0].lab",
+        ),
+        (
+            "UPDATE pieces SET gsm = -1e999",
+            "What stands under LB007 cannot be right: gsm",
+        ),
+    ];
+    for (blow, told) in cases {
+        let (_dir, mut journal) = empty();
+        let shown = photo("a.jpg", b"a", Some("LB007"));
+        journal.add_photo(&shown, jpg(b"a")).unwrap();
+        assert_eq!(journal.check().unwrap(), []);
+        journal.db.execute_batch(blow).unwrap();
+        let findings = journal.check().unwrap();
+        assert!(findings[0].serious, "{blow}");
+        assert!(findings[0].what.contains(told), "{blow}: {findings:?}");
+    }
+}
+
+#[test]
+fn a_piece_is_found_in_any_capitals() {
+    let (_dir, mut journal) = empty();
+    let shown = photo("a.jpg", b"a", Some("LB007"));
+    journal.add_photo(&shown, jpg(b"a")).unwrap();
+    assert_eq!(journal.piece("lb007").unwrap().unwrap().code, "LB007");
+    let id = journal.photos().unwrap()[0].id.unwrap();
+    journal.claim(id, "lb007", None).unwrap();
+    assert_eq!(journal.codes().unwrap(), ["LB007"]);
+    assert_eq!(journal.photos_of("LB007").unwrap().len(), 1);
 }
 
 #[test]

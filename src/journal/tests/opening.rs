@@ -1,7 +1,8 @@
 //! Whose file it is, its format, and the way to the next one.
 
 use super::*;
-use crate::journal::schema::{self, Opening, STEPS, database};
+use crate::journal::connection::database;
+use crate::journal::schema::{self, Opening, STEPS};
 use rusqlite::Connection;
 use std::fs;
 use std::time::Duration;
