@@ -59,7 +59,16 @@ pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
             file.display()
         )));
     }
-    std::fs::write(file, bytes).map_err(|error| refused("write", file, error))
+    // Written beside it first, so that a disk that fills up leaves an older file as it was.
+    let mut beside = file.as_os_str().to_owned();
+    beside.push(".part");
+    let beside = PathBuf::from(beside);
+    let written = std::fs::write(&beside, bytes).and_then(|()| std::fs::rename(&beside, file));
+    written.map_err(|error| {
+        // What is left of it is of no use; where even that cannot be removed there is nothing to add.
+        let _ = std::fs::remove_file(&beside);
+        refused("write", file, error)
+    })
 }
 
 /// Take an exported journal in; imported twice, nothing changes

@@ -151,6 +151,9 @@ fn check_schema(schema: Option<&str>) -> Result<()> {
 
 fn check(export: &Export) -> Result<()> {
     check_schema(Some(&export.schema))?;
+    for (name, value) in &export.studio {
+        valid::studio(name, value).map_err(|wrong| wrong.below("studio").in_export())?;
+    }
     let mut codes = HashSet::new();
     for (index, piece) in export.pieces.iter().enumerate() {
         let at = format!("pieces[{index}]");

@@ -51,6 +51,27 @@ impl Wrong {
     }
 }
 
+/// Whether a value of the studio's own is one that measuring can use; names not known here are kept as they are.
+pub(super) fn studio(name: &str, value: &str) -> Verdict {
+    let numbers = || value.split(',').map(|part| part.trim().parse::<f64>());
+    let colour = || numbers().count() == 3 && numbers().all(|n| n.is_ok_and(f64::is_finite));
+    let (good, wanted) = match name {
+        "paper" | "ink" => (colour(), "three numbers, L*,a*,b*"),
+        "unit" => (
+            ["C", "F"].contains(&value.to_ascii_uppercase().as_str()),
+            "C or F",
+        ),
+        _ => (true, ""),
+    };
+    match good {
+        true => Ok(()),
+        false => Err(Wrong::new(
+            name,
+            format!("is “{}” and must be {wanted}", value.escape_debug()),
+        )),
+    }
+}
+
 /// Whether a piece can be kept as it is.
 pub(super) fn piece(piece: &Piece) -> Verdict {
     check_code(&piece.code).map_err(|_| {

@@ -22,9 +22,12 @@ pub fn cloth(piece: &Piece, allowed: &mut impl FnMut(&str) -> bool) -> String {
         .collect();
     let size = match (piece.width_cm, piece.length_cm) {
         (Some(width), Some(length)) => {
-            let inches = |cm: f64| cm / 2.54;
+            let tenths = |cm: f64| (10.0 * cm).round() / 10.0;
+            let inches = |cm: f64| (cm / 2.54).round();
             Some(format!(
-                "{width:.0} × {length:.0} cm ({:.0} × {:.0} in)",
+                "{} × {} cm ({} × {} in)",
+                tenths(width),
+                tenths(length),
                 inches(width),
                 inches(length)
             ))

@@ -9,6 +9,9 @@ pub(in crate::cli) fn drying(out: &mut dyn Write, report: &DryingReport) -> io::
             "No piece here has been photographed wet or dry yet; ingest photos of both."
         );
     }
+    if report.pieces.is_empty() {
+        return writeln!(out, "No piece has been photographed wet or dry yet.");
+    }
     for piece in &report.pieces {
         writeln!(out, "{}", line(piece))?;
     }
