@@ -155,12 +155,13 @@ fn in_true_light(
     piece: &Mask,
     correction: &Correction,
 ) -> Picture<Lab32> {
+    let corrector = correction.for_picture();
     let mut pixels = vec![Lab32::default(); picture.pixels.len()];
     for (number, lab) in pixels.iter_mut().enumerate() {
         if piece.pixels[number] {
             let place = [number % picture.width, number / picture.width];
             let centre = place.map(|p| (p as f64 + 0.5) * step as f64);
-            let Lab { l, a, b, .. } = correction.at(centre).to_lab(picture.pixels[number]);
+            let Lab { l, a, b, .. } = corrector.to_lab(picture.pixels[number], centre);
             *lab = Lab32::new(l as f32, a as f32, b as f32);
         }
     }

@@ -30,11 +30,12 @@ pub(super) fn in_true_light(photo: &Photograph, reading: &Reading) -> Result<Opt
     let (left, top) = (cut.left / step, cut.top / step);
     // Upwards, so that a cloth that is wide and very low keeps a line of pixels.
     let (right, bottom) = (cut.right.div_ceil(step), cut.bottom.div_ceil(step));
+    let corrector = correction.for_picture();
     let mut rgb = Vec::with_capacity(3 * (right - left) * (bottom - top));
     for y in top..bottom {
         for x in left..right {
             let centre = [x, y].map(|p| (p as f64 + 0.5) * step as f64);
-            rgb.extend(lab_to_srgb8(correction.at(centre).to_lab(*small.at(x, y))));
+            rgb.extend(lab_to_srgb8(corrector.to_lab(*small.at(x, y), centre)));
         }
     }
     draw::jpeg(right - left, bottom - top, &rgb).map(Some)

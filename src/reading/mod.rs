@@ -1,0 +1,156 @@
+//! Plain records of what was measured in one photo: light, outline, swatches, with their cautions.
+
+mod correction;
+
+pub use correction::{Correction, Corrector, Fall, Tone};
+
+use crate::colour::{Lab, triple};
+use crate::error::Caution;
+use serde::{Deserialize, Serialize};
+
+/// What a photo shows a piece as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum State {
+    /// Drained, leaves off, still wet.
+    Wet,
+    /// Dry, not yet washed.
+    Dry,
+    /// Washed and dry again.
+    Washed,
+    /// After being worn.
+    Worn,
+}
+
+impl State {
+    /// All states, in the order in which a piece goes through them.
+    pub const ALL: [Self; 4] = [Self::Wet, Self::Dry, Self::Washed, Self::Worn];
+
+    /// The word for it, lower case.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Wet => "wet",
+            Self::Dry => "dry",
+            Self::Washed => "washed",
+            Self::Worn => "worn",
+        }
+    }
+
+    /// The state a word names, in any case.
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL
+            .into_iter()
+            .find(|state| state.word().eq_ignore_ascii_case(word))
+    }
+}
+
+/// Code of the caution that a photo was taken as dry because nothing said what it shows.
+pub const TAKEN_AS_DRY: &str = "state-taken-as-dry";
+
+/// Cautions about the state that card and names tell; they outlive a new measurement, until the studio says the state.
+pub const ABOUT_STATE: [&str; 2] = [TAKEN_AS_DRY, "card-name-differ"];
+
+/// Cautions about the piece that tag and names tell; they outlive a new measurement, until the studio says the piece.
+pub const ABOUT_PIECE: [&str; 2] = ["tag-name-differ", "name-unclear"];
+
+/// What the light of a photo was known from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Basis {
+    /// A chart of known patches.
+    Chart,
+    /// The white and black of a tag.
+    Tag,
+    /// Nothing but the picture itself; also a light that came without word of what it rests on.
+    #[default]
+    Assumed,
+}
+
+/// What is known of a photo's light and how far it can be trusted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Light {
+    /// What it was known from.
+    #[serde(default)]
+    pub basis: Basis,
+    /// How far known references remain from their values, CIEDE2000; `None` where there was nothing to compare.
+    #[serde(default)]
+    pub residual: Option<f64>,
+    /// How the photo was corrected; `None` for a reading made elsewhere.
+    #[serde(default)]
+    pub correction: Option<Correction>,
+}
+
+/// Ground cloth or the print of a leaf.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Part {
+    /// The cloth between the prints.
+    Ground,
+    /// Where a leaf lay.
+    Print,
+}
+
+/// One dominant colour of a piece.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Swatch {
+    /// CIELAB, 2°, D65.
+    #[serde(with = "triple")]
+    pub lab: Lab,
+    /// Its share of the cloth, 0 to 1; the shares of a reading sum to 1.
+    pub share: f64,
+    /// One standard deviation's worth, CIEDE2000.
+    #[serde(default)]
+    pub doubt: Option<f64>,
+    /// Its colour word.
+    #[serde(default)]
+    pub word: Option<String>,
+    /// The ISCC-NBS level of the word, 1 to 3; `None` for the studio's own word.
+    #[serde(default)]
+    pub word_level: Option<u8>,
+    /// The nearest sRGB colour, `#rrggbb`.
+    #[serde(default)]
+    pub srgb: Option<String>,
+    /// Ground or print, where the studio said so.
+    #[serde(default)]
+    pub part: Option<Part>,
+    /// The plant that printed it, where the studio said so.
+    #[serde(default)]
+    pub plant: Option<String>,
+}
+
+/// The result of measuring one photo.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Reading {
+    /// The version of the method that made it.
+    #[serde(default)]
+    pub method: Option<String>,
+    /// What is known of the light.
+    #[serde(default)]
+    pub light: Option<Light>,
+    /// Where the piece is: one polygon, pixels of the upright picture, origin top left.
+    #[serde(default)]
+    pub outline: Option<Vec<[f64; 2]>>,
+    /// The dominant colours, largest share first; empty where no piece was found.
+    #[serde(default)]
+    pub swatches: Vec<Swatch>,
+    /// What the reader must know.
+    #[serde(default)]
+    pub cautions: Vec<Caution>,
+}
+
+impl Reading {
+    /// The mean L\* of the cloth, weighted by share; `None` without swatches.
+    pub fn mean_lightness(&self) -> Option<f64> {
+        crate::colour::mean(self.swatches.iter().map(|s| (s.lab, s.share))).map(|lab| lab.l)
+    }
+
+    /// What its light was known from; `None` where nothing is known of the light.
+    pub fn basis(&self) -> Option<Basis> {
+        self.light.as_ref().map(|light| light.basis)
+    }
+
+    /// Whether a caution of this code stands with it.
+    pub fn has_caution(&self, code: &str) -> bool {
+        self.cautions.iter().any(|c| c.code == code)
+    }
+}
