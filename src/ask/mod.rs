@@ -20,19 +20,25 @@ pub use verdict::Verdict;
 
 use crate::change::{self, DryingReport};
 use crate::error::Result;
+use crate::journal::Degrees;
 use crate::journal::record::{Photo, Piece};
 use names::Names;
 use survey::Survey;
 
-/// Answers `question` from the journal's records.
+/// Answers `question` from the journal's records; temperatures are grouped and named in `degrees`.
 ///
 /// The piece is the unit of measure, the pot the unit of independence: pieces of one pot share its liquor.
 ///
 /// # Errors
 /// The caller's, where the question is not understood: it names the word, the nearest known ones, and what can be asked.
-pub fn answer(pieces: &[Piece], photos: &[Photo], question: &str) -> Result<Answer> {
+pub fn answer(
+    pieces: &[Piece],
+    photos: &[Photo],
+    question: &str,
+    degrees: Degrees,
+) -> Result<Answer> {
     let asked = question::read(question, &Names::of(pieces))?;
-    let survey = Survey::of(pieces, photos, &asked);
+    let survey = Survey::of(pieces, photos, &asked, degrees);
     Ok(Answer::of(question, asked, &survey))
 }
 

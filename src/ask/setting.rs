@@ -1,6 +1,7 @@
 //! What a piece's value of a compared setting is, and classes for numbers.
 
 use super::terms::Factor;
+use crate::journal::Degrees;
 use crate::journal::record::{HeatKind, Piece, Round, Setting};
 
 /// A piece's value of a setting.
@@ -75,40 +76,49 @@ const MOST_GROUPS: usize = 6;
 pub struct Classes {
     width: Option<f64>,
     unit: &'static str,
+    /// The unit that numbers in °C are brought to; `None` for numbers that are no temperatures.
+    degrees: Option<Degrees>,
 }
 
 impl Classes {
     /// Groups for all values that occur. Layers and rounds always stand by themselves; other numbers in classes of 1, 2 or 5
     /// times a power of ten, at most six, where more than six different ones occur.
-    pub fn of(factor: &Factor, numbers: &[f64]) -> Self {
+    pub fn of(factor: &Factor, numbers: &[f64], degrees: Degrees) -> Self {
+        let degrees = (*factor == Factor::SimmerTemperature).then_some(degrees);
         let unit = match factor {
-            Factor::SimmerTemperature => " °C",
-            Factor::SimmerTime => " min",
+            Factor::SimmerTemperature => degrees.map_or("", Degrees::sign),
+            Factor::SimmerTime => "min",
             _ => "",
         };
-        let mut different: Vec<f64> = numbers.iter().map(|&n| rounded(n)).collect();
+        let mut different: Vec<f64> = numbers.iter().map(|&n| shown(n, degrees)).collect();
         different.sort_by(f64::total_cmp);
         different.dedup();
         let few = different.len() <= MOST_GROUPS || matches!(factor, Factor::Layer | Factor::Round);
         let width = (!few).then(|| width(different[0], different[different.len() - 1]));
-        Self { width, unit }
+        Self {
+            width,
+            unit,
+            degrees,
+        }
     }
 
     /// The name of the group that `number` belongs to: `80 °C`, or `80 to under 85 °C`.
     pub fn label(&self, number: f64) -> String {
-        match self.width {
-            None => format!("{}{}", rounded(number), self.unit),
+        let number = shown(number, self.degrees);
+        let class = match self.width {
+            None => number.to_string(),
             Some(width) => {
                 let low = (number / width).floor() * width;
-                format!(
-                    "{} to under {}{}",
-                    rounded(low),
-                    rounded(low + width),
-                    self.unit
-                )
+                format!("{} to under {}", rounded(low), rounded(low + width))
             }
-        }
+        };
+        format!("{class} {}", self.unit).trim_end().to_owned()
     }
+}
+
+/// A number as people read it: temperatures in their unit, to one decimal.
+fn shown(number: f64, degrees: Option<Degrees>) -> f64 {
+    rounded(degrees.map_or(number, |degrees| degrees.of_celsius(number)))
 }
 
 /// The least of 1, 2, 5, 10, … (or their tenths) that cuts `low` to `high` into at most six classes.
@@ -131,7 +141,12 @@ mod tests {
 
     #[track_caller]
     fn check(factor: Factor, numbers: &[f64], wanted: &[&str]) {
-        let classes = Classes::of(&factor, numbers);
+        check_in(Degrees::Celsius, factor, numbers, wanted);
+    }
+
+    #[track_caller]
+    fn check_in(degrees: Degrees, factor: Factor, numbers: &[f64], wanted: &[&str]) {
+        let classes = Classes::of(&factor, numbers, degrees);
         let mut labels: Vec<String> = numbers.iter().map(|&n| classes.label(n)).collect();
         labels.dedup();
         assert_eq!(labels, wanted);
@@ -149,6 +164,19 @@ mod tests {
             &[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0],
             &["1", "2", "3", "4", "5", "6", "7"],
         );
+    }
+
+    /// 82 °C is 179.6 °F by the definition of the degree Fahrenheit.
+    #[test]
+    fn temperatures_stand_in_the_studios_unit() {
+        let both = [82.0, 90.0];
+        check_in(
+            Degrees::Fahrenheit,
+            Factor::SimmerTemperature,
+            &both,
+            &["179.6 °F", "194 °F"],
+        );
+        check_in(Degrees::Fahrenheit, Factor::Layer, &[1.0, 2.0], &["1", "2"]);
     }
 
     #[test]

@@ -4,6 +4,7 @@ use super::evidence::{self, Measured, Seen, Trial};
 use super::question::Question;
 use super::setting::{self, Classes, Value};
 use super::terms::Order;
+use crate::journal::Degrees;
 use crate::journal::record::{Photo, Piece};
 use crate::stats;
 use std::collections::BTreeMap;
@@ -17,6 +18,8 @@ pub struct Survey<'a> {
     pub unseen: usize,
     /// Pieces whose setting the journal does not tell.
     pub unset: usize,
+    /// The unit in which temperatures are grouped and named.
+    degrees: Degrees,
 }
 
 /// One piece of the survey.
@@ -49,13 +52,19 @@ pub struct Gathered<'s, 'a> {
 
 impl<'a> Survey<'a> {
     /// Looks at every piece that passes the question's filters.
-    pub fn of(pieces: &'a [Piece], photos: &'a [Photo], question: &Question) -> Self {
+    pub fn of(
+        pieces: &'a [Piece],
+        photos: &'a [Photo],
+        question: &Question,
+        degrees: Degrees,
+    ) -> Self {
         let by_piece = evidence::by_piece(photos);
         let states = evidence::states(question);
         let mut survey = Self {
             rows: Vec::new(),
             unseen: 0,
             unset: 0,
+            degrees,
         };
         for piece in pieces {
             let photos = by_piece
@@ -91,7 +100,7 @@ impl<'a> Survey<'a> {
             Value::Words(_) => None,
         };
         let numbers: Vec<f64> = self.rows.iter().filter_map(number).collect();
-        let classes = Classes::of(&question.by, &numbers);
+        let classes = Classes::of(&question.by, &numbers, self.degrees);
         let mut by_label: BTreeMap<String, Vec<&Row>> = BTreeMap::new();
         for row in &self.rows {
             match &row.setting {

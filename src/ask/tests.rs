@@ -79,7 +79,7 @@ impl Made {
     }
 
     fn ask(&self, question: &str) -> Answer {
-        answer(&self.pieces, &self.photos, question).unwrap()
+        answer(&self.pieces, &self.photos, question, Degrees::Celsius).unwrap()
     }
 }
 

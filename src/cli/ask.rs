@@ -1,7 +1,7 @@
 use super::{Done, World, place, view};
 use crate::ask::{self, Answer, Evidence};
 use crate::error::Result;
-use crate::journal::Journal;
+use crate::journal::{Degrees, Journal};
 use clap::Args;
 
 /// Ask the journal a question: "Which mordant gave the warmest yellows?"
@@ -24,7 +24,12 @@ pub(super) struct Ask {
 impl Ask {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let journal = place::open(world)?;
-        let answer = ask(&journal, &self.question.join(" "))?;
+        // For other programs temperatures stay in °C, whatever the studio reads them in.
+        let degrees = match self.json || self.csv {
+            true => Degrees::Celsius,
+            false => Degrees::of(&journal.studio()?),
+        };
+        let answer = ask(&journal, &self.question.join(" "), degrees)?;
         if self.json {
             return view::json(world, &answer);
         }
@@ -36,8 +41,8 @@ impl Ask {
 }
 
 /// The answer from everything the journal holds.
-pub(super) fn ask(journal: &Journal, question: &str) -> Result<Answer> {
-    ask::answer(&journal.pieces()?, &journal.photos()?, question)
+pub(super) fn ask(journal: &Journal, question: &str, degrees: Degrees) -> Result<Answer> {
+    ask::answer(&journal.pieces()?, &journal.photos()?, question, degrees)
 }
 
 /// First one sentence, then the groups, then the pieces behind them, then cautions.

@@ -1,8 +1,8 @@
 use super::{Done, World, place};
 use crate::error::Error;
+use crate::journal::Degrees;
 use crate::journal::record::Studio;
 use crate::measure;
-use crate::sheet::Degrees;
 use clap::Args;
 
 /// Keep or show the studio's own values: paper L,a,b; ink L,a,b; unit C or F

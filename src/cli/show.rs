@@ -1,8 +1,8 @@
 use super::{Done, World, claim, place, view};
 use crate::ask;
-use crate::journal::Journal;
 use crate::journal::record::{Photo, Piece};
-use crate::sheet::{self, Degrees};
+use crate::journal::{Degrees, Journal};
+use crate::sheet;
 use clap::Args;
 use serde::Serialize;
 use std::collections::BTreeMap;

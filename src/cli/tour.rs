@@ -1,7 +1,7 @@
 use super::{Done, World, ask, enter, export, ingest, note, show, view};
 use crate::error::{Error, Result, refused};
 use crate::intake::Options;
-use crate::journal::Journal;
+use crate::journal::{Degrees, Journal};
 use crate::{ask as asking, sheet};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -80,7 +80,7 @@ impl Tour {
             &asking::drying(&journal.pieces()?, &journal.photos()?),
         )?;
         heading(world, QUESTION)?;
-        ask::show(world, &ask::ask(&journal, QUESTION)?)?;
+        ask::show(world, &ask::ask(&journal, QUESTION, Degrees::Celsius)?)?;
         heading(world, "A note for a customer")?;
         let file = note::write(
             &note::compose(&journal, "LB008")?,

@@ -10,6 +10,7 @@
 mod backup;
 mod check;
 mod connection;
+mod degrees;
 mod exchange;
 mod identity;
 mod merge;
@@ -27,6 +28,7 @@ mod valid;
 mod words;
 
 pub use check::Finding;
+pub use degrees::Degrees;
 pub use exchange::{Export, Imported};
 pub use originals::Original;
 

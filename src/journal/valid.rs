@@ -1,5 +1,6 @@
 //! What may stand in a journal. One rule for photos, sheets and imports: what is once inside can be exported and taken back.
 
+use super::degrees::Degrees;
 use super::record::{Photo, Piece, Round, Setting};
 use crate::error::{Error, check_code};
 use crate::reading::{Reading, Swatch};
@@ -57,10 +58,7 @@ pub(super) fn studio(name: &str, value: &str) -> Verdict {
     let colour = || numbers().count() == 3 && numbers().all(|n| n.is_ok_and(f64::is_finite));
     let (good, wanted) = match name {
         "paper" | "ink" => (colour(), "three numbers, L*,a*,b*"),
-        "unit" => (
-            ["C", "F"].contains(&value.to_ascii_uppercase().as_str()),
-            "C or F",
-        ),
+        "unit" => (Degrees::from_word(value).is_ok(), "C or F"),
         _ => (true, ""),
     };
     match good {

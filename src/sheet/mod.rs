@@ -7,7 +7,6 @@ mod caution;
 mod cell;
 mod cells;
 mod column;
-mod degrees;
 mod delimited;
 mod enter;
 mod file;
@@ -19,7 +18,6 @@ mod workbook;
 mod write;
 
 pub use caution::cautions;
-pub use degrees::Degrees;
 pub use enter::{Change, Entered, enter, plan_changes};
 pub use file::read;
 pub use recipe::{mordant, plants, print_mordant, print_plants};

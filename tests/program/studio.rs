@@ -331,3 +331,26 @@ fn a_claim_settles_what_the_name_left_open() {
         said(&studio)
     );
 }
+
+#[test]
+fn an_answer_names_temperatures_in_the_studios_unit() {
+    let studio = Studio::new();
+    studio.write(
+        "s.csv",
+        "piece,pot,simmer_low_c,simmer_high_c\nA1,P1,80,84\nA2,P2,88,92\n",
+    );
+    studio.run(&["enter", "s.csv"]).good();
+    let photo = |piece: &str, l: f64| serde_json::json!({"piece": piece, "state": "dry", "swatches": [{"lab": [l, 5.0, 40.0], "share": 1.0}]});
+    let known = serde_json::json!({"schema": "filemot/1", "photos": [photo("A1", 60.0), photo("A2", 50.0)]});
+    studio.write("known.json", known.to_string());
+    studio.run(&["import", "known.json"]).good();
+    studio.run(&["set", "unit", "F"]).good();
+    let question = "which simmer temperature gave the darkest pieces";
+    let words = studio.run(&["ask", question]).good().out;
+    // 90 °C is 194 °F by the definition of the degree Fahrenheit.
+    assert!(words.contains("194 °F") && !words.contains("°C"), "{words}");
+    assert_eq!(
+        studio.json(&["ask", question, "--json"])["groups"][0]["value"],
+        "90 °C"
+    );
+}

@@ -1,5 +1,5 @@
+use crate::journal::Degrees;
 use crate::journal::record::{Heat, HeatKind, Piece, Round, Setting, Soak, StrengthUnit};
-use crate::sheet::Degrees;
 use std::io::{self, Write};
 
 /// A piece's cloth and rounds, temperatures in the studio's unit.

@@ -1,7 +1,7 @@
 //! Temperatures in the studio's own unit.
 
+use super::record::Studio;
 use crate::error::{Error, Result};
-use crate::journal::record::Studio;
 
 /// What a studio reads temperatures in; inside, all are °C.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -38,11 +38,27 @@ impl Degrees {
 
     /// A temperature given in °C, in this unit, to the degree or a tenth: `87 °C`, `188.6 °F`.
     pub fn show(self, celsius: f64) -> String {
-        let (value, sign) = match self {
-            Self::Celsius => (celsius, "°C"),
-            Self::Fahrenheit => (celsius * 1.8 + 32.0, "°F"),
-        };
-        format!("{} {sign}", (value * 10.0).round() / 10.0)
+        format!(
+            "{} {}",
+            (self.of_celsius(celsius) * 10.0).round() / 10.0,
+            self.sign()
+        )
+    }
+
+    /// A temperature given in °C, in this unit.
+    pub fn of_celsius(self, celsius: f64) -> f64 {
+        match self {
+            Self::Celsius => celsius,
+            Self::Fahrenheit => celsius * 1.8 + 32.0,
+        }
+    }
+
+    /// `°C` or `°F`.
+    pub fn sign(self) -> &'static str {
+        match self {
+            Self::Celsius => "°C",
+            Self::Fahrenheit => "°F",
+        }
     }
 
     /// A range given in °C: `77 to 83 °C`.
