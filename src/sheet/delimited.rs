@@ -115,19 +115,7 @@ mod tests {
 
     #[track_caller]
     fn check(bytes: &[u8], expected: &[(usize, &[&str])]) {
-        let table = parse("s.csv", bytes).unwrap();
-        let mut got = vec![(0, table.headings)];
-        got.extend(table.rows.into_iter().map(|row| (row.number, row.cells)));
-        let expected: Vec<_> = expected
-            .iter()
-            .map(|(n, cells)| {
-                (
-                    *n,
-                    cells.iter().map(|c| (*c).to_owned()).collect::<Vec<_>>(),
-                )
-            })
-            .collect();
-        assert_eq!(got, expected);
+        parse("s.csv", bytes).unwrap().check(expected);
     }
 
     #[track_caller]

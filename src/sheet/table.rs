@@ -35,6 +35,29 @@ impl Row {
     }
 }
 
+#[cfg(test)]
+impl Table {
+    /// Every row with its number, the headings as row 0, against what is expected.
+    #[track_caller]
+    pub(super) fn check(self, expected: &[(usize, &[&str])]) {
+        let mut got = vec![(0, self.headings)];
+        got.extend(self.rows.into_iter().map(|row| (row.number, row.cells)));
+        let owned = |(number, cells): &(usize, &[&str])| {
+            (
+                *number,
+                cells.iter().map(|cell| (*cell).to_owned()).collect(),
+            )
+        };
+        assert_eq!(
+            got,
+            expected
+                .iter()
+                .map(owned)
+                .collect::<Vec<(usize, Vec<String>)>>()
+        );
+    }
+}
+
 impl Table {
     /// A table whose first row that is not empty holds the headings.
     pub(super) fn from_rows(file: &str, rows: Vec<Row>, decimals: Decimals) -> Result<Self> {

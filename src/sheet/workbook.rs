@@ -164,19 +164,9 @@ mod tests {
     fn check(fill: impl Fn(&mut Workbook), expected: &[(usize, &[&str])]) {
         let mut book = Workbook::new();
         fill(&mut book);
-        let table = parse("s.xlsx", book.save_to_buffer().unwrap()).unwrap();
-        let mut got = vec![(0, table.headings)];
-        got.extend(table.rows.into_iter().map(|row| (row.number, row.cells)));
-        let expected: Vec<_> = expected
-            .iter()
-            .map(|(n, cells)| {
-                (
-                    *n,
-                    cells.iter().map(|c| (*c).to_owned()).collect::<Vec<_>>(),
-                )
-            })
-            .collect();
-        assert_eq!(got, expected);
+        parse("s.xlsx", book.save_to_buffer().unwrap())
+            .unwrap()
+            .check(expected);
     }
 
     #[test]

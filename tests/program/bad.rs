@@ -1,7 +1,6 @@
 //! Bad input: each gets a sentence, and nothing is lost.
 
-use crate::support::{Studio, season_photo, testdata};
-use std::process::{Command, Stdio};
+use crate::support::{Run, Studio, season_photo, testdata};
 
 /// Ingests one bad photo beside a good one: the bad one is refused with a sentence that names it and holds `words`, the good one is measured.
 fn check_photo(name: &str, bytes: &[u8], words: &[&str]) {
@@ -159,26 +158,10 @@ fn a_journal_of_a_newer_version_and_a_file_that_is_no_database() {
 fn a_closed_pipe_is_no_error() {
     let studio = Studio::new();
     studio.sheet();
-    let mut child = Command::new(assert_cmd::cargo::cargo_bin!("filemot"))
-        .args(["export"])
-        .current_dir(studio.path(""))
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .expect("started");
+    let mut child = studio.start(&["export"]);
     drop(child.stdout.take());
-    let output = child.wait_with_output().expect("ended");
-    assert_eq!(
-        output.status.code(),
-        Some(0),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    assert!(
-        output.stderr.is_empty(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
+    let run = Run::from(child).good();
+    assert!(run.err.is_empty(), "{}", run.err);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Photos in: once each, whatever interrupts.
 
-use crate::support::Studio;
+use crate::support::{Run, Studio};
 use std::process::{Command, Stdio};
 
 const SIX: [&str; 6] = [
@@ -128,23 +128,11 @@ fn originals_are_kept_or_left_in_place() {
 fn two_ingests_at_once_both_end_well() {
     let studio = Studio::new();
     studio.photos("in", &SIX);
-    let start = || {
-        Command::new(assert_cmd::cargo::cargo_bin!("filemot"))
-            .args(["ingest", "in"])
-            .current_dir(studio.path(""))
-            .stdout(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .expect("started")
-    };
-    for child in [start(), start()] {
-        let output = child.wait_with_output().expect("ended");
-        assert_eq!(
-            output.status.code(),
-            Some(0),
-            "{}",
-            String::from_utf8_lossy(&output.stderr)
-        );
+    for child in [
+        studio.start(&["ingest", "in"]),
+        studio.start(&["ingest", "in"]),
+    ] {
+        Run::from(child).good();
     }
     assert_eq!(
         studio.export()["photos"].as_array().map(Vec::len),
@@ -158,13 +146,7 @@ fn two_ingests_at_once_both_end_well() {
 fn killed_in_the_middle_a_second_ingest_finishes_the_work() {
     let studio = Studio::new();
     studio.photos("in", &SIX);
-    let mut child = Command::new(assert_cmd::cargo::cargo_bin!("filemot"))
-        .args(["ingest", "in"])
-        .current_dir(studio.path(""))
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .spawn()
-        .expect("started");
+    let mut child = studio.start(&["ingest", "in"]);
     // As soon as one photo is kept, the program is in the middle of it.
     let kept = studio.path("filemot-journal/photos");
     while !kept.exists() && child.try_wait().expect("a child").is_none() {

@@ -3,6 +3,7 @@
 use assert_cmd::Command;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
+use std::process::{Child, Stdio};
 use tempfile::TempDir;
 
 /// An empty folder; whatever is run, runs there.
@@ -66,13 +67,23 @@ impl Studio {
         command
     }
 
+    /// The program, started here; its output can be read or closed.
+    pub fn start(&self, arguments: &[&str]) -> Child {
+        let mut command = std::process::Command::new(assert_cmd::cargo::cargo_bin!("filemot"));
+        command
+            .args(arguments)
+            .current_dir(self.folder.path())
+            .env_remove("FILEMOT_JOURNAL");
+        command
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("started")
+    }
+
     pub fn run(&self, arguments: &[&str]) -> Run {
-        let output = self.command(arguments).output().expect("the program runs");
-        Run {
-            status: output.status.code().expect("an exit status"),
-            out: String::from_utf8(output.stdout).expect("UTF-8"),
-            err: String::from_utf8(output.stderr).expect("UTF-8"),
-        }
+        self.start(arguments).into()
     }
 
     /// Runs a command that prints JSON.
@@ -82,6 +93,18 @@ impl Studio {
 
     pub fn export(&self) -> Value {
         self.json(&["export"])
+    }
+}
+
+impl From<Child> for Run {
+    /// Waits for the end.
+    fn from(child: Child) -> Self {
+        let output = child.wait_with_output().expect("ended");
+        Self {
+            status: output.status.code().expect("an exit status"),
+            out: String::from_utf8(output.stdout).expect("UTF-8"),
+            err: String::from_utf8(output.stderr).expect("UTF-8"),
+        }
     }
 }
 

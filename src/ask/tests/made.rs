@@ -1,0 +1,111 @@
+//! Journals made for the tests of answers.
+
+use super::*;
+use crate::colour::Lab;
+use crate::journal::record::{PlantUse, Round, Soak};
+use crate::reading::{Reading, Swatch};
+
+const BROWN: [f64; 3] = [35.0, 10.0, 12.0];
+
+/// A made journal, entered piece by piece.
+#[derive(Default)]
+pub struct Made {
+    pub pieces: Vec<Piece>,
+    pub photos: Vec<Photo>,
+}
+
+impl Made {
+    /// A piece of one round; an empty pot is an unknown one. Mordants and plants are separated by ` > `.
+    pub fn piece(&mut self, code: &str, pot: &str, mordant: &str, plants: &str) -> &mut Self {
+        let soak = |name: &str| Soak {
+            mordant: name.to_owned(),
+            ..Soak::default()
+        };
+        let plant = |name: &str| PlantUse {
+            name: name.to_owned(),
+            how: Vec::new(),
+        };
+        let list = |names: &str| -> Vec<String> {
+            let names = names.split(" > ").filter(|n| !n.is_empty());
+            names.map(str::to_owned).collect()
+        };
+        self.pieces.push(Piece {
+            code: code.to_owned(),
+            rounds: vec![Round {
+                round: 1,
+                pot: Some(pot.to_owned()).filter(|p| !p.is_empty()),
+                soaks: list(mordant).iter().map(|s| soak(s)).collect(),
+                plants: list(plants).iter().map(|p| plant(p)).collect(),
+                ..Round::default()
+            }],
+            ..Piece::default()
+        });
+        self
+    }
+
+    /// A photo of the piece entered last.
+    pub fn photo(&mut self, state: State, colours: &[([f64; 3], f64)]) -> &mut Self {
+        let swatch = |&([l, a, b], share): &([f64; 3], f64)| Swatch {
+            lab: Lab::new(l, a, b),
+            share,
+            doubt: None,
+            word: None,
+            word_level: None,
+            srgb: None,
+            part: None,
+            plant: None,
+        };
+        self.photos.push(Photo {
+            piece: self.pieces.last().map(|p| p.code.clone()),
+            state: Some(state),
+            reading: Reading {
+                swatches: colours.iter().map(swatch).collect(),
+                ..Reading::default()
+            },
+            ..Photo::default()
+        });
+        self
+    }
+
+    /// Pieces by mordant and pot with one dry colour, a grey of this L\*.
+    pub fn greys(rows: &[(&str, &str, f64)]) -> Self {
+        let mut made = Self::default();
+        for (n, &(mordant, pot, l)) in rows.iter().enumerate() {
+            let code = format!("G{n}");
+            made.piece(&code, pot, mordant, "")
+                .photo(State::Dry, &[([l, 0.0, 0.0], 1.0)]);
+        }
+        made
+    }
+
+    pub fn ask(&self, question: &str) -> Answer {
+        answer(&self.pieces, &self.photos, question, Degrees::Celsius).unwrap()
+    }
+}
+
+/// Nine pieces of three mordants in seven pots; one of them has no yellow at all.
+pub fn yellows() -> Made {
+    let mut made = Made::default();
+    let mut add = |code: &str, pot: &str, mordant: &str, yellows: &[([f64; 3], f64)]| {
+        let rest = 1.0 - yellows.iter().map(|y| y.1).sum::<f64>();
+        let mut colours = yellows.to_vec();
+        colours.push((BROWN, rest));
+        made.piece(code, pot, mordant, "walnut")
+            .photo(State::Dry, &colours);
+    };
+    add(
+        "A1",
+        "1",
+        "alum > iron",
+        &[([72.0, 14.0, 62.0], 0.5), ([70.0, 12.0, 50.0], 0.25)],
+    );
+    add("A2", "1", "alum > iron", &[([74.0, 13.0, 58.0], 0.4)]);
+    add("A3", "2", "alum > iron", &[([71.0, 15.0, 60.0], 0.6)]);
+    add("A4", "3", "alum > iron", &[([73.0, 13.0, 66.0], 0.3)]);
+    add("B1", "4", "alum", &[([76.0, 5.0, 45.0], 0.5)]);
+    add("B2", "5", "alum", &[([78.0, 4.0, 48.0], 0.7)]);
+    add("B3", "6", "alum", &[([77.0, 5.0, 41.0], 0.2)]);
+    add("B4", "6", "alum", &[]);
+    add("C1", "7", "iron", &[([60.0, 3.0, 35.0], 0.1)]);
+    made
+}
