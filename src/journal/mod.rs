@@ -116,10 +116,30 @@ impl Journal {
     /// # Errors
     /// `Caller` where a value is none, such as a code with a colon, the same round twice or a number that is not finite.
     pub fn put_pieces(&mut self, pieces: &[Piece]) -> Result<()> {
-        for piece in pieces {
-            valid::piece(piece).map_err(|wrong| wrong.in_hand(&piece.code))?;
-        }
+        check_pieces(pieces)?;
         self.change(|db| pieces.iter().try_for_each(|piece| pieces::put(db, piece)))
+    }
+
+    /// Enters the pieces that `plan` makes of those that are here, as [`put_pieces`](Self::put_pieces) does; nobody else writes
+    /// between the reading and the writing. Gives back what `plan` tells besides.
+    ///
+    /// # Errors
+    /// What `plan` refuses, and then nothing is written; and those of `put_pieces`.
+    pub fn edit_pieces<T>(
+        &mut self,
+        plan: impl FnOnce(&[Piece]) -> Result<(Vec<Piece>, T)>,
+    ) -> Result<T> {
+        self.change(|db| {
+            let planned = plan(&pieces::load(db, "1", [])?);
+            let checked = planned.and_then(|(put, told)| check_pieces(&put).map(|()| (put, told)));
+            match checked {
+                Ok((put, told)) => {
+                    put.iter().try_for_each(|piece| pieces::put(db, piece))?;
+                    Ok(Ok(told))
+                }
+                Err(refused) => Ok(Err(refused)),
+            }
+        })?
     }
 
     /// The studio's own values.
@@ -165,6 +185,11 @@ impl Journal {
         let result: rusqlite::Result<T> = change();
         result.map_err(|e| trouble::told(&self.dir, e))
     }
+}
+
+fn check_pieces(pieces: &[Piece]) -> Result<()> {
+    let check = |piece: &Piece| valid::piece(piece).map_err(|wrong| wrong.in_hand(&piece.code));
+    pieces.iter().try_for_each(check)
 }
 
 fn studio(db: &Connection) -> rusqlite::Result<Studio> {

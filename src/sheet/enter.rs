@@ -69,9 +69,7 @@ impl fmt::Display for Change {
 /// Those of [`read`] and [`plan_changes`], and the journal's own.
 pub fn enter(journal: &mut Journal, path: &Path) -> Result<Entered> {
     let table = read(path)?;
-    let (put, entered) = plan_changes(&journal.pieces()?, &table)?;
-    journal.put_pieces(&put)?;
-    Ok(entered)
+    journal.edit_pieces(|existing| plan_changes(existing, &table))
 }
 
 /// What a sheet makes of the pieces of a journal: those that are new or different, and the account of it.

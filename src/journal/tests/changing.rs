@@ -271,3 +271,30 @@ fn two_may_write_at_once() {
     assert_eq!(journal.photos().unwrap().len(), 30 + 30 + 10);
     assert_eq!(journal.check().unwrap(), []);
 }
+
+#[test]
+fn two_edits_at_once_of_one_piece_both_count() {
+    let (dir, mut journal) = empty();
+    let mut first = piece("LB007");
+    first.price = Some(0.0);
+    journal.put_pieces(&[first]).unwrap();
+    std::thread::scope(|both| {
+        for _ in 0..2 {
+            both.spawn(|| {
+                let mut journal = Journal::open(dir.path()).unwrap();
+                for _ in 0..20 {
+                    let raise = |here: &[Piece]| {
+                        let mut piece = here[0].clone();
+                        piece.price = piece.price.map(|price| price + 1.0);
+                        Ok((vec![piece], ()))
+                    };
+                    journal.edit_pieces(raise).unwrap();
+                }
+            });
+        }
+    });
+    assert_eq!(journal.pieces().unwrap()[0].price, Some(40.0));
+    let refusal =
+        journal.edit_pieces(|_| Err::<(Vec<Piece>, ()), _>(crate::error::Error::caller("No.")));
+    check(refusal, Kind::Caller, "No.");
+}
