@@ -33,7 +33,7 @@ impl Drying {
         let known = |code: &String| {
             let missing = || {
                 Error::caller(format!(
-                    "There is no piece {code} in the journal; “filemot export --format csv” lists them all."
+                    "There is no piece {code} in the journal; “filemot show” lists them all."
                 ))
             };
             journal.piece(code)?.ok_or_else(missing)

@@ -85,11 +85,20 @@ pub(super) fn show(world: &mut World, summary: &Summary) -> Done {
         "No cloth was found in these; they are kept, measured as nothing:",
         &summary.without_cloth,
     )?;
+    let (told, untold): (Vec<_>, Vec<_>) =
+        (summary.light_assumed.iter().cloned()).partition(|name| summary.unclaimed.contains(name));
     list(
         out,
         "No tag was readable in these, so their light is a guess and their colours doubtful:",
-        &summary.light_assumed,
+        &untold,
     )?;
+    if !told.is_empty() {
+        writeln!(
+            out,
+            "Nor was a tag readable in {} without a piece, so the light there is a guess and the colours doubtful.",
+            view::count(told.len(), "photo", "photos")
+        )?;
+    }
     if summary.taken_as_dry > 0 {
         writeln!(
             out,

@@ -72,7 +72,7 @@ fn left_out(world: &mut World, note: &Composed) -> Done {
 pub(super) fn compose(journal: &Journal, code: &str) -> Result<Composed> {
     let piece = journal.piece(code)?.ok_or_else(|| {
         Error::caller(format!(
-            "There is no piece {code} in the journal; “filemot export --format csv” lists them all."
+            "There is no piece {code} in the journal; “filemot show” lists them all."
         ))
     })?;
     of_piece(journal, &piece)
