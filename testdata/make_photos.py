@@ -1,6 +1,6 @@
 """Makes the small photo files in good/photos and bad/photos, and the expectation beside each good one.
 
-Needs Pillow, numpy, tifffile and colour-science; the tests of the project do not need this script, only what it wrote. Colours
+Needs Pillow, pillow-heif (which brings libheif and an encoder), numpy, tifffile and colour-science; the tests of the project do not need this script, only what it wrote. Colours
 are expected from two libraries that the project does not use: files without an ICC profile from colour-science (which
 computes the spaces from their standards' primaries), files with one from LittleCMS, which also makes the profiles. The
 colours themselves are invented. Run it in this folder.
@@ -17,6 +17,7 @@ import zlib
 import colour
 import numpy as np
 import PIL
+import pillow_heif
 import tifffile
 from PIL import Image, features
 from PIL.TiffImagePlugin import IFDRational
@@ -252,6 +253,8 @@ def make_good():
     split = saved(flat(tan), icc_profile=p3).replace(b"ICC_PROFILE\0\1\1", b"ICC_PROFILE\0\1\2")
     good("profile-half.jpg", split, by_space(tan), lossy, SCIENCE, guess, ["profile-broken"])
     good("profile-table.jpg", saved(flat(tan), icc_profile=table_profile()), by_space(tan), lossy, SCIENCE, guess, ["profile-not-used"])
+    lost = exif({}, {0xA001: 65535})
+    good("profile-missing.jpg", saved(flat(leaf), exif=lost), by_space(leaf), lossy, SCIENCE, guess, ["profile-missing"])
     marked = exif({}, {0xA001: 1})
     good("marked.jpg", saved(flat(leaf), exif=marked), by_space(leaf), lossy, SCIENCE, "sRGB")
     wide = exif({}, {0xA001: 2})
@@ -271,7 +274,7 @@ def make_good():
         iso=64.0, flash=False,
     )  # fmt: skip
     unset = exif({0x0110: "Some Works X", 0x010F: "Some Works", 0x0132: "2026:05:02 10:00:00"}, {0x9003: "0000:00:00 00:00:00", 0x829A: IFDRational(0, 0), 0x9209: 1})
-    good("clock-unset.jpg", saved(flat(tan), exif=unset), by_space(tan), lossy, SCIENCE, guess, taken="2026-05-02T10:00:00", camera="Some Works X", flash=True)
+    good("clock-unset.jpg", saved(flat(tan), exif=unset), by_space(tan), lossy, SCIENCE, guess, ["flash-fired"], taken="2026-05-02T10:00:00", camera="Some Works X", flash=True)
 
     good("lzw.tif", saved(flat(leaf), "TIFF", compression="tiff_lzw", icc_profile=adobe), by_profile(adobe, leaf), exact, LCMS, "Adobe RGB for a test")
     deep = (45232, 35466, 20046)
@@ -286,6 +289,70 @@ def make_good():
     good("lossless.webp", saved(flat(rust), "WEBP", lossless=True, icc_profile=p3), by_profile(p3, rust), exact, LCMS, "Display P3 for a test")
     late = exif({0x0112: 8}, {0x9003: "2026:12:31 23:59:60"})
     good("lossy.webp", saved(flat(tan), "WEBP", quality=95, exif=late), by_space(tan), 2.0, SCIENCE, guess, size=(HEIGHT, WIDTH), taken="2026-12-31T23:59:59")
+
+
+def heic(picture, exif=None, icc=None, **options):
+    """A HEIC by libheif and its encoder; without more options without loss, in RGB."""
+    data = np.ascontiguousarray(picture)
+    kind = ("RGBA" if data.shape[-1] == 4 else "RGB") + (";16" if data.dtype == np.uint16 else "")
+    made = pillow_heif.from_bytes(kind, (data.shape[1], data.shape[0]), data.tobytes())
+    if icc:
+        made.info["icc_profile"] = icc
+    out = io.BytesIO()
+    options = options or {"quality": -1, "chroma": 444, "matrix_coefficients": 0}
+    made.save(out, exif=exif, **options)
+    return out.getvalue()
+
+
+def make_heic():
+    tan, leaf, rust = (176, 138, 78), (74, 96, 61), (201, 66, 40)
+    exact, lossy = 0.01, 0.9
+    p3 = profile([srgb_curve()], P3, title="Display P3 for a test")
+    usual = {"quality": 95, "chroma": 420}
+    good("plain.heic", heic(flat(tan)), by_space(tan), exact, SCIENCE, "sRGB")
+    good("usual.heic", heic(flat(tan), **usual), by_space(tan), lossy, SCIENCE, "sRGB")
+    good("p3.heic", heic(flat(rust), icc=p3), by_profile(p3, rust), exact, LCMS, "Display P3 for a test")
+    points = {"quality": -1, "chroma": 444, "matrix_coefficients": 0, "color_primaries": 12, "transfer_characteristics": 13}
+    good("p3-points.heic", heic(flat(rust), **points), by_space(rust, space="Display P3"), exact, SCIENCE, "Display P3")
+    points |= {"color_primaries": 9, "transfer_characteristics": 16}
+    good("points-wide.heic", heic(flat(tan), **points), by_space(tan), exact, SCIENCE, "assumed sRGB", ["profile-not-used"])
+    deep = flat(tuple(257 * v for v in leaf), np.uint16)
+    good("deep.heic", heic(deep, **usual), by_space(leaf), lossy, SCIENCE, "sRGB")
+    cut = flat((*leaf, 255))
+    cut[:4, :, 3] = 0
+    good("cut-out.heic", heic(cut, quality=95, chroma=444), by_space(leaf), lossy, SCIENCE, "sRGB", ["transparency-ignored"])
+    night = exif({0x010F: "Some Works"}, {0xA406: 3, 0x829A: IFDRational(1, 10), 0x829D: IFDRational(9, 5), 0x8827: 400, 0x9209: 16})
+    good("night.heic", heic(flat(leaf), night), by_space(leaf), exact, SCIENCE, "sRGB", ["local-tone", "light-poor"], camera="Some Works", seconds=0.1, f_number=1.8, iso=400.0, flash=False)
+    # Turned by its boxes, and EXIF says so once more: a corner of the picture is rust.
+    corner = flat(leaf)
+    corner[: HEIGHT // 4, : WIDTH // 4] = rust
+    for orientation in range(1, 9):
+        size = (WIDTH, HEIGHT) if orientation < 5 else (HEIGHT, WIDTH)
+        told = exif({0x0112: orientation})
+        good(f"turned-{orientation}.heic", heic(corner, told), by_space(leaf), exact, SCIENCE, "sRGB", size=size)
+    # EXIF alone says that it is turned, which does not count: the boxes do.
+    alone = heic(flat(leaf), exif({0x0112: 1})).replace(b"\x01\x12\0\x03\0\0\0\x01\0\x01", b"\x01\x12\0\x03\0\0\0\x01\0\x06")
+    good("turned-by-exif-alone.heic", alone, by_space(leaf), exact, SCIENCE, "sRGB")
+    # Where chroma is kept at half size, libraries place it half a pixel apart, which shows in so fine a pattern and not in a photo.
+    piece = Image.open("season/photos/LB001-dry.jpg").convert("RGB").resize((256, 192))
+    whole = heic(np.asarray(piece), quality=90, chroma=420)
+    middle = np.asarray(pillow_heif.open_heif(io.BytesIO(whole)))[96, 128]
+    library = f"libheif {pillow_heif.libheif_version()}, then {SCIENCE}"
+    good("piece.heic", whole, by_space(middle), 1.5, library, "sRGB", size=(256, 192))
+    whole = heic(busy(), quality=95, chroma=444)
+    middle = np.asarray(pillow_heif.open_heif(io.BytesIO(whole)))[24, 32]
+    good("busy.heic", whole, by_space(middle), 0.5, library, "sRGB", size=(64, 48))
+    for missing in (2, 40, 300):
+        (BAD / f"cut-{missing}-bytes.heic").write_bytes(whole[:-missing])
+    (BAD / "cut-in-half.heic").write_bytes(whole[: len(whole) // 2])
+    for name, side in (("claims-60000.heic", 60000), ("cut-claims-14000.heic", 14000)):
+        (BAD / name).write_bytes(whole.replace(b"ispe" + struct.pack(">3I", 0, 64, 64), b"ispe" + struct.pack(">3I", 0, side, side)))
+    for brand in (b"msf1", b"hevc"):
+        head = struct.pack(">I", 20) + b"ftyp" + brand + bytes(4) + brand
+        (BAD / f"series-{brand.decode()}.heic").write_bytes(head + bytes(64))
+    bare = struct.pack(">I", 24) + b"ftypheic" + bytes(4) + b"mif1heic" + bytes(64)
+    (BAD / "cut-boxes-missing.heic").write_bytes(bare)
+    (BAD / "rare-coding.heic").write_bytes(whole.replace(b"hvc1", b"jpeg"))
 
 
 def busy():
@@ -342,8 +409,8 @@ def make_bad():
     (BAD / "claims-60000.tif").write_bytes(huge)
     (BAD / "cmyk.jpg").write_bytes(saved(Image.new("CMYK", (WIDTH, HEIGHT), (10, 40, 60, 5))))
     (BAD / "cmyk.tif").write_bytes(saved(Image.new("CMYK", (WIDTH, HEIGHT), (10, 40, 60, 5)), "TIFF"))
-    for name, brand in (("heic.heic", b"heic"), ("heic-named.jpg", b"mif1"), ("avif.avif", b"avif"), ("raw.cr3", b"crx "), ("film.mov", b"qt  ")):
-        (BAD / name).write_bytes(struct.pack(">I", 24) + b"ftyp" + brand + bytes(4) + b"mif1" + brand + bytes(64))
+    for name, brand in (("avif.avif", b"avif"), ("avif-named.heic", b"mif1avif"), ("raw.cr3", b"crx "), ("film.mov", b"qt  ")):
+        (BAD / name).write_bytes(struct.pack(">I", 24) + b"ftyp" + brand[:4] + bytes(4) + b"mif1" + brand[-4:] + bytes(64))
     out = io.BytesIO()
     tifffile.imwrite(out, flat((1, 2, 3)), photometric="rgb", metadata=None, subfiletype=1)
     (BAD / "raw-preview.tif").write_bytes(out.getvalue())
@@ -356,3 +423,4 @@ for folder, make in ((GOOD, make_good), (BAD, make_bad)):
     shutil.rmtree(folder, ignore_errors=True)
     folder.mkdir(parents=True)
     make()
+make_heic()

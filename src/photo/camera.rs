@@ -1,4 +1,5 @@
 use super::Facts;
+use super::taking::Worked;
 use crate::error::Caution;
 use exif::{Context, Exif, In, Reader, Tag, Value};
 use jiff::civil::DateTime;
@@ -9,6 +10,7 @@ pub(super) struct Told {
     /// 1 to 8; 1 where nothing sensible is said.
     pub(super) orientation: u8,
     pub(super) colour_space: Option<ColourSpace>,
+    pub(super) worked: Worked,
     /// Whether the file's first picture is only a preview of another: what looks like a TIFF is a camera's raw file.
     pub(super) preview: bool,
     pub(super) caution: Option<Caution>,
@@ -19,6 +21,8 @@ pub(super) struct Told {
 pub(super) enum ColourSpace {
     Srgb,
     AdobeRgb,
+    /// Another one, which a profile should name.
+    Uncalibrated,
 }
 
 /// Reads raw EXIF data (a TIFF header and what follows it; a TIFF file is such data).
@@ -47,6 +51,7 @@ impl Told {
                 .filter(|n| (1..=8).contains(n))
                 .unwrap_or(1),
             colour_space: exif.and_then(colour_space),
+            worked: exif.map(worked).unwrap_or_default(),
             preview: exif.is_some_and(is_preview),
             caution: (holes && facts.taken.is_none()).then(|| {
                 Caution::new(
@@ -136,7 +141,21 @@ fn colour_space(exif: &Exif) -> Option<ColourSpace> {
     match number(exif, Tag::ColorSpace) {
         Some(1) => Some(ColourSpace::Srgb),
         Some(2) => Some(ColourSpace::AdobeRgb),
-        _ => (text(exif, Tag::InteroperabilityIndex)? == "R03").then_some(ColourSpace::AdobeRgb),
+        _ if text(exif, Tag::InteroperabilityIndex).as_deref() == Some("R03") => {
+            Some(ColourSpace::AdobeRgb)
+        }
+        Some(65535) => Some(ColourSpace::Uncalibrated),
+        _ => None,
+    }
+}
+
+/// Exif 2.3, SceneCaptureType 3 is a night scene. CustomRendered is 0 or 1 in the standard; phones write more: 2 to 4 for the
+/// parts of an HDR shot, 6 for a panorama, 7 and 8 for portraits (from memory).
+fn worked(exif: &Exif) -> Worked {
+    let night = number(exif, Tag::SceneCaptureType) == Some(3);
+    let custom = matches!(number(exif, Tag::CustomRendered), Some(2 | 3 | 6..=8));
+    Worked {
+        locally: night || custom,
     }
 }
 

@@ -48,6 +48,7 @@ pub(super) fn decode(bytes: &[u8], name: &str) -> Result<Decoded> {
             None => Profile::None,
         },
         told: camera::read(decoder.exif().map(Vec::as_slice)),
+        gain_map: walk.gain_map || gain_map_after(bytes, walk.end),
         caution: None,
     })
 }
@@ -60,7 +61,10 @@ const PIXELS_PER_BYTE: usize = 512;
 #[derive(Default)]
 struct Walk {
     ended: bool,
+    /// Where the walk stopped.
+    end: usize,
     profile: bool,
+    gain_map: bool,
 }
 
 impl Walk {
@@ -71,6 +75,7 @@ impl Walk {
             match marker {
                 0xd9 => {
                     walk.ended = true;
+                    walk.end = next;
                     break;
                 }
                 0x01 | 0xd0..=0xd8 => at = next,
@@ -78,14 +83,42 @@ impl Walk {
                     let Some(&[high, low]) = bytes.get(next..next + 2) else {
                         break;
                     };
-                    let body = bytes.get(next + 2..).unwrap_or_default();
+                    let length = usize::from(u16::from_be_bytes([high, low])).max(2);
+                    let rest = &bytes[next + 2..];
+                    let body = rest.get(..length - 2).unwrap_or(rest);
                     walk.profile |= marker == 0xe2 && body.starts_with(b"ICC_PROFILE\0");
-                    at = next + usize::from(u16::from_be_bytes([high, low])).max(2);
+                    walk.gain_map |= matches!(marker, 0xe1 | 0xe2) && names_gain_map(body);
+                    at = next + length;
                 }
             }
         }
         walk
     }
+}
+
+/// Whether an application's segment tells of a gain map: ISO 21496-1's own, or XMP in a name space for it (from memory).
+fn names_gain_map(body: &[u8]) -> bool {
+    const NAMES: [&[u8]; 3] = [
+        b"urn:iso:std:iso:ts:21496:-1",
+        b"hdr-gain-map/1.0",
+        b"aux:hdrgainmap",
+    ];
+    NAMES
+        .iter()
+        .any(|name| body.windows(name.len()).any(|w| w == *name))
+}
+
+/// Whether one of the pictures that follow the first one's end is a gain map.
+fn gain_map_after(bytes: &[u8], end: usize) -> bool {
+    let mut rest = bytes.get(end..).unwrap_or_default();
+    while rest.starts_with(&[0xff, 0xd8, 0xff]) {
+        let walk = Walk::over(rest);
+        if walk.gain_map {
+            return true;
+        }
+        rest = rest.get(walk.end.max(2)..).unwrap_or_default();
+    }
+    false
 }
 
 /// The next marker at or after `at`, past entropy-coded data, and the place behind it.
@@ -96,5 +129,45 @@ fn marker_from(bytes: &[u8], mut at: usize) -> Option<(u8, usize)> {
             0x00 | 0xff => {}
             &marker => return Some((marker, at + 1)),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn segment(marker: u8, body: &[u8]) -> Vec<u8> {
+        let length = (body.len() as u16 + 2).to_be_bytes();
+        [&[0xff, marker][..], &length, body].concat()
+    }
+
+    /// A JPEG's markers alone: start, one segment, end.
+    fn frame(segment: &[u8]) -> Vec<u8> {
+        [&[0xff, 0xd8], segment, &[0xff, 0xd9]].concat()
+    }
+
+    #[track_caller]
+    fn check(bytes: &[u8], expected: bool) {
+        let walk = Walk::over(bytes);
+        assert!(walk.ended);
+        assert_eq!(walk.gain_map || gain_map_after(bytes, walk.end), expected);
+    }
+
+    #[test]
+    fn gain_maps_are_noticed_where_they_stand() {
+        // ISO/TS 21496-1, annex on JPEG: the segment's name (from memory); the others as phones write them.
+        let iso = segment(0xe2, b"urn:iso:std:iso:ts:21496:-1\0\0\0\0\0");
+        let xmp = segment(0xe1, b"http://ns.adobe.com/xap/1.0/\0<x xmlns:hdrgm=\"http://ns.adobe.com/hdr-gain-map/1.0/\"/>");
+        let other = segment(0xe1, b"http://ns.adobe.com/xap/1.0/\0<x/>");
+        check(&frame(&iso), true);
+        check(&frame(&xmp), true);
+        check(&frame(&other), false);
+        let parts = segment(0xe2, b"MPF\0");
+        let map = segment(
+            0xe1,
+            b"http://ns.adobe.com/xap/1.0/\0urn:com:apple:photo:2020:aux:hdrgainmap",
+        );
+        check(&[frame(&parts), frame(&other)].concat(), false);
+        check(&[frame(&parts), frame(&other), frame(&map)].concat(), true);
     }
 }

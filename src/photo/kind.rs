@@ -6,6 +6,7 @@ pub(super) enum Kind {
     Png,
     Tiff,
     WebP,
+    Heic,
     Refused(Refusal),
 }
 
@@ -37,21 +38,29 @@ pub(super) fn of(bytes: &[u8]) -> Kind {
             b'P',
             ..,
         ] => Kind::WebP,
-        // ISO/IEC 14496-12, 4.3: a file type box with its major brand.
-        [_, _, _, _, b'f', b't', b'y', b'p', brand @ ..] => Kind::Refused(media(brand)),
+        // ISO/IEC 14496-12, 4.3: a file type box with its brands.
+        [a, b, c, d, b'f', b't', b'y', b'p', rest @ ..] => {
+            let size = u32::from_be_bytes([*a, *b, *c, *d]) as usize;
+            media(rest.get(..size.saturating_sub(8)).unwrap_or(rest))
+        }
         _ => Kind::Refused(Refusal::NoPhoto),
     }
 }
 
-/// Which kind of media file a brand stands for.
-fn media(brand: &[u8]) -> Refusal {
-    match brand.get(..4) {
-        // ISO/IEC 23008-12, 10: HEVC pictures, and their bare container.
-        Some(b"heic" | b"heix" | b"heim" | b"heis" | b"hevc" | b"hevx" | b"mif1" | b"msf1") => {
-            Refusal::Heic
-        }
-        Some(b"avif" | b"avis") => Refusal::Avif,
+/// What the brands stand for: the main one, four bytes of version, then those the file keeps to as well.
+fn media(brands: &[u8]) -> Kind {
+    let (brands, _) = brands.as_chunks::<4>();
+    let keeps = |wanted: &[&[u8; 4]]| brands.iter().any(|b| wanted.contains(&b));
+    Kind::Refused(match brands.first() {
         Some(b"crx ") => Refusal::Raw,
+        Some(b"avif" | b"avis") => Refusal::Avif,
+        // ISO/IEC 23008-12, 10: HEVC pictures, series of them, and their bare container.
+        Some(
+            b"heic" | b"heix" | b"heim" | b"heis" | b"mif1" | b"mif2" | b"hevc" | b"hevx" | b"msf1",
+        ) if keeps(&[b"heic", b"heix", b"heim", b"heis"]) => return Kind::Heic,
+        Some(b"mif1" | b"mif2") if keeps(&[b"avif"]) => Refusal::Avif,
+        Some(b"mif1" | b"mif2") => return Kind::Heic,
+        Some(b"hevc" | b"hevx" | b"msf1") => Refusal::Series,
         _ => Refusal::Film,
-    }
+    })
 }

@@ -6,12 +6,15 @@
 //! they mean.
 
 mod camera;
+mod heic;
 mod jpeg;
 mod kind;
 mod profile;
 mod raster;
 mod refuse;
+mod sharp;
 mod space;
+mod taking;
 mod upright;
 
 use crate::error::{Caution, Result};
@@ -57,6 +60,8 @@ struct Decoded {
     grey: bool,
     profile: Profile,
     told: Told,
+    /// Whether a map of how much brighter each place may be shown goes with the picture.
+    gain_map: bool,
     caution: Option<Caution>,
 }
 
@@ -65,6 +70,7 @@ struct Decoded {
 enum Profile {
     None,
     Srgb,
+    DisplayP3,
     Icc(Vec<u8>),
     /// There is one, but it cannot be got out of the file.
     Broken,
@@ -79,13 +85,14 @@ const MOST_PIXELS: usize = 200_000_000;
 ///
 /// # Errors
 /// `Kind::File`, with a sentence that says what to do, where the file is not a whole picture of a known kind: empty,
-/// truncated, damaged, larger than 200 million pixels, HEIC, AVIF, camera raw, or in printing inks (CMYK).
+/// truncated, damaged, larger than 200 million pixels, a series of pictures, AVIF, camera raw, or in printing inks (CMYK).
 pub fn decode(bytes: &[u8], name: &str) -> Result<Opened> {
     let decoded = match kind::of(bytes) {
         Kind::Jpeg => jpeg::decode(bytes, name)?,
         Kind::Png => raster::png(bytes, name)?,
         Kind::Tiff => raster::tiff(bytes, name)?,
         Kind::WebP => raster::webp(bytes, name)?,
+        Kind::Heic => heic::decode(bytes, name)?,
         Kind::Refused(what) => return Err(what.sentence(name)),
     };
     let told = decoded.told;
@@ -107,18 +114,23 @@ pub fn decode(bytes: &[u8], name: &str) -> Result<Opened> {
         decoded.height,
         told.orientation,
     );
+    let photograph = Photograph {
+        width,
+        height,
+        samples,
+        encoding,
+    };
+    let of_the_file = [decoded.caution, told.caution, off_colour, no_colour];
+    let cautions = of_the_file
+        .into_iter()
+        .chain([sharp::caution(&photograph)])
+        .flatten()
+        .chain(taking::cautions(&told.facts, told.worked, decoded.gain_map))
+        .collect();
     Ok(Opened {
-        photograph: Photograph {
-            width,
-            height,
-            samples,
-            encoding,
-        },
+        photograph,
         facts: told.facts,
-        cautions: [decoded.caution, told.caution, off_colour, no_colour]
-            .into_iter()
-            .flatten()
-            .collect(),
+        cautions,
     })
 }
 
@@ -226,6 +238,38 @@ mod tests {
         files.iter().for_each(|path| check(path));
     }
 
+    /// In which corner of the picture as seen the first stored pixels of each orientation lie: EXIF (JEITA CP-3451), tag 274.
+    #[test]
+    fn a_heic_is_turned_once() {
+        let corners = [
+            "top left",
+            "top right",
+            "bottom right",
+            "bottom left",
+            "top left",
+            "top right",
+            "bottom right",
+            "bottom left",
+        ];
+        for (number, corner) in (1..).zip(corners) {
+            let name = format!("turned-{number}.heic");
+            let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/good/photos");
+            let photo = decode(&std::fs::read(path.join(&name)).unwrap(), &name)
+                .unwrap()
+                .photograph;
+            let (right, bottom) = (photo.width - 1, photo.height - 1);
+            for (place, x, y) in [
+                ("top left", 0, 0),
+                ("top right", right, 0),
+                ("bottom left", 0, bottom),
+                ("bottom right", right, bottom),
+            ] {
+                let rust = lab(&photo, x, y).a > 30.0;
+                assert_eq!(rust, place == corner, "{name}, {place}");
+            }
+        }
+    }
+
     #[test]
     fn bad_photos_are_refused_with_a_sentence() {
         // The first word of the file's name says what the sentence must speak of.
@@ -235,7 +279,7 @@ mod tests {
             ("nophoto", "not a photo"),
             ("claims", "60000 by 60000"),
             ("cmyk", "CMYK"),
-            ("heic", "HEIC"),
+            ("series", "series"),
             ("avif", "AVIF"),
             ("raw", "raw file"),
             ("film", "film"),
@@ -275,8 +319,10 @@ mod tests {
         #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
         #[test]
-        fn a_cut_photo_is_refused(which in 0usize..5, kept in 0.0..1.0f64) {
-            let names = ["busy.jpg", "busy.progressive.jpg", "busy.png", "busy.tif", "busy.webp"];
+        fn a_cut_photo_is_refused(which in 0usize..6, kept in 0.0..1.0f64) {
+            let names = [
+                "busy.jpg", "busy.progressive.jpg", "busy.png", "busy.tif", "busy.webp", "busy.heic",
+            ];
             let path = Path::new(env!("CARGO_MANIFEST_DIR"))
                 .join("testdata/good/photos")
                 .join(names[which]);

@@ -21,6 +21,10 @@ pub(super) fn encoding(
         (Profile::Broken, _) => (Space::srgb("assumed sRGB"), Some(broken())),
         (Profile::Unused, _) => (Space::srgb("assumed sRGB"), Some(not_used())),
         (Profile::None, Some(ColourSpace::AdobeRgb)) => (Space::adobe_rgb(), None),
+        (Profile::DisplayP3, _) => (Space::display_p3(), None),
+        (Profile::None, Some(ColourSpace::Uncalibrated)) => {
+            (Space::srgb("assumed sRGB"), Some(missing()))
+        }
         (Profile::Srgb, _) | (_, Some(ColourSpace::Srgb)) => (Space::srgb("sRGB"), None),
         (Profile::None, None) => (Space::srgb("assumed sRGB"), None),
     };
@@ -79,6 +83,14 @@ fn broken() -> Caution {
     Caution::new(
         "profile-broken",
         "The colour profile in this file is damaged, so its colours were taken as those of usual screens (sRGB) and may be off: copy or export the photo again.",
+    )
+}
+
+fn missing() -> Caution {
+    Caution::new(
+        "profile-missing",
+        "The camera says that this photo's colours are not those of usual screens, but the profile that explains them is gone, so they \
+         may be off: give the photo as the phone wrote it, not sent by a messenger or saved by an app.",
     )
 }
 

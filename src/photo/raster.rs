@@ -77,14 +77,17 @@ fn decoded(
         grey,
         profile,
         told,
-        caution: transparent.then(|| {
-            Caution::new(
-                "transparency-ignored",
-                "Parts of this picture are transparent, and were read as if they were not: if a piece was cut out with an app, give the \
-                 photo as it was taken.",
-            )
-        }),
+        gain_map: false,
+        caution: transparent.then(transparency_ignored),
     })
+}
+
+pub(super) fn transparency_ignored() -> Caution {
+    Caution::new(
+        "transparency-ignored",
+        "Parts of this picture are transparent, and were read as if they were not: if a piece was cut out with an app, give the photo \
+         as it was taken.",
+    )
 }
 
 /// Three channels, and whether anything was transparent; `None` for samples that are not whole numbers.
@@ -119,7 +122,7 @@ fn tripled<S: Copy>(grey: &[S]) -> Vec<S> {
 }
 
 /// Drops the last of `N` channels in place, and says whether any of it was below `full`.
-fn without_alpha<S: Copy + PartialEq, const N: usize>(
+pub(super) fn without_alpha<S: Copy + PartialEq, const N: usize>(
     mut samples: Vec<S>,
     full: S,
 ) -> (Vec<S>, bool) {

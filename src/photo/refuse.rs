@@ -5,7 +5,7 @@ use crate::error::Error;
 pub(super) enum Refusal {
     Empty,
     NoPhoto,
-    Heic,
+    Series,
     Avif,
     Raw,
     Film,
@@ -20,11 +20,10 @@ impl Refusal {
         Error::file(match self {
             Self::Empty => format!("{name} is empty: copy it again from the phone or camera."),
             Self::NoPhoto => format!(
-                "{name} is not a photo, or not of a kind that can be opened here: give JPEG, PNG, TIFF or WebP pictures."
+                "{name} is not a photo, or not of a kind that can be opened here: give JPEG, HEIC, PNG, TIFF or WebP pictures."
             ),
-            Self::Heic => format!(
-                "{name} is a HEIC picture, which cannot be opened yet: set the phone's camera to its most compatible format (JPEG), or \
-                 export this photo as JPEG, and give that."
+            Self::Series => format!(
+                "{name} is a series of pictures in one HEIC file, not a single photo: choose one of them on the phone and export that as JPEG."
             ),
             Self::Avif => format!(
                 "{name} is an AVIF picture, which cannot be opened here: export the photo as JPEG, and give that."

@@ -37,6 +37,14 @@ impl Space {
         }
     }
 
+    /// SMPTE EG 432-1's primaries with D65 and the curve of IEC 61966-2-1.
+    pub(super) fn display_p3() -> Self {
+        Self {
+            to_xyz: rgb_to_xyz([[0.680, 0.320], [0.265, 0.690], [0.150, 0.060]]),
+            ..Self::srgb("Display P3")
+        }
+    }
+
     /// Adobe RGB (1998) color image encoding, version 2005-05: its exponent is 2 51/256.
     pub(super) fn adobe_rgb() -> Self {
         let curve = Curve::gamma(2.0 + 51.0 / 256.0);

@@ -52,18 +52,19 @@ fn upside_down<P: Copy>(pixels: &mut [P], width: usize) {
     }
 }
 
-/// Rows become columns, in tiles small enough for the processor's cache.
+/// Rows become columns, in tiles small enough for the processor's cache; within a tile what is written lies side by side.
 fn transposed<S: Copy + Default>(samples: &[S], width: usize, height: usize) -> Vec<S> {
-    const TILE: usize = 32;
+    const TILE: usize = 64;
     let (from, _) = samples.as_chunks::<3>();
     let mut to = vec![[S::default(); 3]; from.len()];
-    for top in (0..height).step_by(TILE) {
-        let rows = &from[top * width..(top + TILE).min(height) * width];
-        for left in (0..width).step_by(TILE) {
+    for left in (0..width).step_by(TILE) {
+        for top in (0..height).step_by(TILE) {
+            let bottom = (top + TILE).min(height);
             for x in left..(left + TILE).min(width) {
-                let column = to[x * height + top..].iter_mut();
-                for (pixel, row) in column.zip(rows.chunks_exact(width)) {
-                    *pixel = row[x];
+                let column = from[top * width + x..].iter().step_by(width);
+                let row = &mut to[x * height + top..x * height + bottom];
+                for (pixel, seen) in row.iter_mut().zip(column) {
+                    *pixel = *seen;
                 }
             }
         }
@@ -127,17 +128,17 @@ mod tests {
 
     #[test]
     fn large_pictures_turn_tile_by_tile() {
-        let (width, height) = (70, 45);
+        let (width, height) = (170, 145);
         let stored: Vec<u16> = (0..width * height).flat_map(|n| [n as u16, 1, 2]).collect();
-        let (Samples::Sixteen(seen), 45, 70) = turned(Samples::Sixteen(stored), width, height, 6)
+        let (Samples::Sixteen(seen), 145, 170) = turned(Samples::Sixteen(stored), width, height, 6)
         else {
             panic!("not turned");
         };
         // The stored 0th row is the right side, the stored 0th column the top.
-        let at = |x: usize, y: usize| usize::from(seen[3 * (y * 45 + x)]);
-        assert_eq!(at(44, 0), 0);
-        assert_eq!(at(44, 69), 69);
-        assert_eq!(at(0, 0), 44 * 70);
-        assert_eq!(at(10, 33), 34 * 70 + 33);
+        let at = |x: usize, y: usize| usize::from(seen[3 * (y * 145 + x)]);
+        assert_eq!(at(144, 0), 0);
+        assert_eq!(at(144, 169), 169);
+        assert_eq!(at(0, 0), 144 * 170);
+        assert_eq!(at(10, 133), 134 * 170 + 133);
     }
 }
