@@ -4,6 +4,12 @@
 //! [`Picture`] of [`Lab32`](crate::colour::Lab32) is in true light; nothing else tells them apart, so the type must.
 //! Pixel (0, 0) is the top left one and spans 0 to 1 in both directions: its centre is (0.5, 0.5).
 
+mod blocks;
+mod blur;
+mod print;
+
+pub use print::alike;
+
 use crate::colour::{CameraRgb, Matrix};
 
 /// The samples of a photo file: three interleaved channels, as the file encodes them.
@@ -57,6 +63,9 @@ pub type Mask = Picture<bool>;
 /// A closed outline in pixels of the upright photo, origin top left; the last corner joins the first.
 pub type Polygon = Vec<[f64; 2]>;
 
+/// So many places of a photo, or a few more, tell what share of it is clipped.
+const ENOUGH: usize = 20_000;
+
 impl Photograph {
     /// Linear light of one pixel, as photographed. Panics outside the picture.
     pub fn linear(&self, x: usize, y: usize) -> CameraRgb {
@@ -75,49 +84,30 @@ impl Photograph {
         }
     }
 
-    /// A smaller picture in linear light: each pixel is the mean of a `step` by `step` block of the photo (blocks at the
-    /// right and lower edge are cut). `step` is at least 1.
-    pub fn reduced(&self, step: usize) -> Picture<CameraRgb> {
-        match &self.samples {
-            Samples::Eight(v) => self.block_means(step.max(1), v),
-            Samples::Sixteen(v) => self.block_means(step.max(1), v),
-        }
-    }
-
     /// The step for [`reduced`](Self::reduced) that brings the longer side to at most `side` pixels.
     pub fn step_to(&self, side: usize) -> usize {
         self.width.max(self.height).div_ceil(side).max(1)
     }
 
-    fn block_means<S: Copy + Into<usize>>(&self, step: usize, samples: &[S]) -> Picture<CameraRgb> {
-        let (width, height) = (self.width.div_ceil(step), self.height.div_ceil(step));
-        let mut pixels = Vec::with_capacity(width * height);
-        let mut sums = vec![[0f32; 3]; width];
-        for top in (0..self.height).step_by(step) {
-            let bottom = (top + step).min(self.height);
-            sums.fill([0.0; 3]);
-            for row in
-                samples[3 * top * self.width..3 * bottom * self.width].chunks_exact(3 * self.width)
-            {
-                for (sum, block) in sums.iter_mut().zip(row.chunks(3 * step)) {
-                    for pixel in block.chunks_exact(3) {
-                        for channel in 0..3 {
-                            sum[channel] += self.encoding.curves[channel][pixel[channel].into()];
-                        }
-                    }
-                }
-            }
-            for (column, sum) in sums.iter().enumerate() {
-                let across = step.min(self.width - column * step);
-                let [r, g, b] = sum.map(|s| s / (across * (bottom - top)) as f32);
-                pixels.push(CameraRgb { r, g, b });
-            }
+    /// Of the pixels in the middle of each place of `mask`, whose pixels are `step` of the photo wide: the shares, 0 to 1, that
+    /// hold the darkest and the brightest value the file can hold in any channel, or one next to it. There the colour is lost.
+    /// In a large mask some places stand for all.
+    pub fn clipped(&self, mask: &Mask, step: usize) -> [f64; 2] {
+        let (mut dark, mut bright, mut count) = (0, 0, 0);
+        let held = (0..mask.pixels.len()).filter(|&number| mask.pixels[number]);
+        for number in held.step_by((mask.count() / ENOUGH).max(1)) {
+            let place = |at: usize, end: usize| (at * step + step / 2).min(end - 1);
+            let x = place(number % mask.width, self.width);
+            let at = 3 * (place(number / mask.width, self.height) * self.width + x);
+            let codes = match &self.samples {
+                Samples::Eight(v) => [v[at], v[at + 1], v[at + 2]],
+                Samples::Sixteen(v) => [v[at], v[at + 1], v[at + 2]].map(|code| (code >> 8) as u8),
+            };
+            dark += u32::from(codes.iter().any(|&code| code <= 1));
+            bright += u32::from(codes.iter().any(|&code| code >= 254));
+            count += 1;
         }
-        Picture {
-            width,
-            height,
-            pixels,
-        }
+        [dark, bright].map(|lost| f64::from(lost) / f64::from(count.max(1)))
     }
 }
 
@@ -221,6 +211,47 @@ mod tests {
         assert!((small.at(0, 0).g - mean).abs() < 1e-6);
         let edge = (photo.linear(2, 0).b + photo.linear(2, 1).b) / 2.0;
         assert!((small.at(1, 0).b - edge).abs() < 1e-6);
+    }
+
+    #[test]
+    fn clipped_pixels_are_counted_where_the_mask_holds() {
+        let mut photo = two_by_three();
+        photo.samples = Samples::Eight(vec![
+            9, 9, 9, 255, 9, 9, 0, 9, 254, /* second row */ 9, 9, 9, 9, 9, 9, 255, 255, 255,
+        ]);
+        let mut mask = Mask::empty(3, 2);
+        mask.pixels[..4].fill(true);
+        assert_eq!(photo.clipped(&mask, 1), [0.25, 0.5]);
+        assert_eq!(photo.clipped(&Mask::empty(3, 2), 1), [0.0, 0.0]);
+    }
+
+    #[test]
+    fn a_small_shift_prints_alike_and_another_view_does_not() {
+        let view = |shift: f32, other: bool| {
+            let place = |n: usize| ((n % 90) as f32 + shift, (n / 90) as f32);
+            let wave = |(x, y): (f32, f32)| match other {
+                false => (x / 9.0).sin() * (y / 7.0).cos(),
+                true => (x / 13.0 + y / 5.0).cos(),
+            };
+            let pixels = (0..90 * 60).map(|n| CameraRgb {
+                g: wave(place(n)),
+                ..CameraRgb::default()
+            });
+            Picture {
+                width: 90,
+                height: 60,
+                pixels: pixels.collect(),
+            }
+            .print()
+        };
+        assert!(alike(view(0.0, false), view(0.5, false)));
+        assert!(!alike(view(0.0, false), view(0.0, true)));
+        let dot = Picture {
+            width: 1,
+            height: 1,
+            pixels: vec![CameraRgb::default()],
+        };
+        assert_eq!(dot.print(), 0);
     }
 
     #[test]
