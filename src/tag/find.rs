@@ -4,7 +4,7 @@ use super::finder::{Finder, finders};
 use super::read::{Code, read};
 use super::refine::{Homography, homography, project};
 use super::{Payload, Sighting};
-use crate::picture::{Photograph, Picture, Samples};
+use crate::picture::{Photograph, Picture};
 
 /// The longest side, in pixels, at which a photo is searched first.
 const FIRST_SIDE: usize = 2400;
@@ -18,27 +18,55 @@ const MOST_TRIES: usize = 200;
 /// Modules along one side: of the smallest code, and of the largest that is looked for (version 10).
 const SIDES: [usize; 2] = [21, 57];
 
+/// How many times smaller than the first size a photo is searched, in order: the smallest picture takes least time.
+const TIMES: [usize; 3] = [3, 2, 1];
+
+/// Pixels to a module, in the picture just searched, from which nothing is left to find in a larger one: a tag half as large
+/// would have been seen, too.
+const AMPLE: f64 = 3.0;
+
 /// Every tag and card that can be read in a photo, from top to bottom; other people's QR codes are passed over.
 ///
-/// The search goes over several sizes, since noise that hides a code at one size is gone at another. Corners are then
-/// fitted to the edges of the modules in the full photo.
+/// The search goes over several sizes, since noise that hides a code at one size is gone at another, and small codes show
+/// only in large pictures. Corners are then fitted to the edges of the modules in the full photo.
 pub fn find(photo: &Photograph) -> Vec<Sighting> {
     let first = photo.step_to(FIRST_SIDE);
     let last = photo.step_to(LAST_SIDE);
     let mut codes: Vec<Code> = Vec::new();
-    let grey = luma(photo, first);
-    search(photo, &grey, first, &mut codes);
-    for times in [2, 3] {
-        search(photo, &smaller(&grey, times), times * first, &mut codes);
+    let grey = photo.grey(first);
+    for times in TIMES {
+        if times > 1 {
+            search(photo, &grey.reduced(times), times * first, &mut codes);
+        } else {
+            search(photo, &grey, first, &mut codes);
+        }
+        if ample(&codes, times * first) {
+            break;
+        }
     }
-    let is_piece = |code: &Code| matches!(Payload::read(&code.text), Some(Payload::Piece(_)));
     if last < first && !codes.iter().any(is_piece) {
-        search(photo, &luma(photo, last), last, &mut codes);
+        search(photo, &photo.grey(last), last, &mut codes);
     }
     let mut seen: Vec<Sighting> = codes.into_iter().filter_map(Code::sighting).collect();
     let middle = |s: &Sighting| s.point(s.modules as f64 / 2.0, s.modules as f64 / 2.0)[1];
     seen.sort_by(|a, b| middle(a).total_cmp(&middle(b)));
     seen
+}
+
+fn is_piece(code: &Code) -> bool {
+    matches!(Payload::read(&code.text), Some(Payload::Piece(_)))
+}
+
+/// Whether a piece's tag was found and all codes found are so large that a larger picture, with `step` pixels of the photo
+/// to one of the last, would show no more.
+fn ample(codes: &[Code], step: usize) -> bool {
+    let large = |code: &Code| {
+        let n = code.modules as f64;
+        let [x0, y0] = project(&code.to_photo, [0.0, 0.0]);
+        let [x1, y1] = project(&code.to_photo, [n, n]);
+        (x1 - x0).hypot(y1 - y0) >= AMPLE * n * std::f64::consts::SQRT_2 * step as f64
+    };
+    codes.iter().any(is_piece) && codes.iter().all(large)
 }
 
 /// Adds what can be found in `grey`, the photo at a `step`-th of its size, and was not read before.
@@ -139,61 +167,5 @@ impl Three {
         let last = [0, 1].map(|i| right[i] + below[i] - corner[i]);
         let square = [[near, near], [far, near], [far, far], [near, far]];
         homography(square, [corner, right, last, below])
-    }
-}
-
-/// The photo in grey, a `step`-th of its size: means of blocks, weighted as the eye weighs red, green and blue (the whole
-/// numbers are the luma weights of ITU-R BT.601 times 256). Blocks that would be cut at the edge are left out.
-fn luma(photo: &Photograph, step: usize) -> Picture<u8> {
-    match &photo.samples {
-        Samples::Eight(v) => grey(photo, step, v, u32::from),
-        Samples::Sixteen(v) => grey(photo, step, v, |s| u32::from(s >> 8)),
-    }
-}
-
-fn grey<S: Copy>(
-    photo: &Photograph,
-    step: usize,
-    samples: &[S],
-    eight: impl Fn(S) -> u32,
-) -> Picture<u8> {
-    let (width, height) = (photo.width / step, photo.height / step);
-    let area = 256 * (step * step) as u32;
-    let mut pixels = Vec::with_capacity(width * height);
-    let mut sums = vec![0u32; width];
-    for band in samples.chunks_exact(3 * photo.width * step) {
-        sums.fill(0);
-        for row in band.chunks_exact(3 * photo.width) {
-            for (sum, block) in sums.iter_mut().zip(row.chunks_exact(3 * step)) {
-                for rgb in block.chunks_exact(3) {
-                    *sum += 77 * eight(rgb[0]) + 150 * eight(rgb[1]) + 29 * eight(rgb[2]);
-                }
-            }
-        }
-        pixels.extend(sums.iter().map(|sum| (sum / area) as u8));
-    }
-    Picture {
-        width,
-        height,
-        pixels,
-    }
-}
-
-/// A picture at a `times`-th of its size: means of blocks; those that would be cut at the edge are left out.
-fn smaller(grey: &Picture<u8>, times: usize) -> Picture<u8> {
-    let (width, height) = (grey.width / times, grey.height / times);
-    let mean = |x: usize, y: usize| {
-        let rows = (y * times..(y + 1) * times).map(|row| row * grey.width + x * times);
-        let sum: u32 = rows
-            .flat_map(|start| &grey.pixels[start..start + times])
-            .map(|&grey| u32::from(grey))
-            .sum();
-        (sum / (times * times) as u32) as u8
-    };
-    let places = (0..height).flat_map(|y| (0..width).map(move |x| (x, y)));
-    Picture {
-        width,
-        height,
-        pixels: places.map(|(x, y)| mean(x, y)).collect(),
     }
 }

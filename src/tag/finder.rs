@@ -4,7 +4,7 @@
 use crate::picture::Picture;
 
 /// How much the grey must turn back before a light or dark run is believed, of 255: above noise, below a blurred gap.
-const TURN: f32 = 14.0;
+const TURN: u8 = 14;
 
 /// How far a run may be from its share of the pattern, in modules for the thin ones; the middle may be off twice as far.
 const SLACK: f32 = 0.65;
@@ -22,19 +22,19 @@ pub(super) struct Finder {
 }
 
 /// The finders in a picture, those seen on most lines first.
+///
+/// Every other line is searched, and those in between only beside a find: the middle of a finder is three modules high.
 pub(super) fn finders(grey: &Picture<u8>) -> Vec<Finder> {
     let mut all: Vec<Finder> = Vec::new();
-    for y in 0..grey.height {
-        let row = &grey.pixels[y * grey.width..(y + 1) * grey.width];
-        let line = |x: usize| f32::from(row[x]);
-        for (x, _) in patterns(&edges(row.len(), line)) {
-            let Some(seen) = crossed(grey, x, y as f32 + 0.5) else {
-                continue;
-            };
-            let known = all.iter_mut().find(|f| f.near(&seen));
-            match known {
-                Some(finder) => finder.join(&seen),
-                None => all.push(seen),
+    let mut between = None;
+    for y in (1..grey.height).step_by(2) {
+        if search(grey, y, &mut all) {
+            if between != Some(y - 1) {
+                search(grey, y - 1, &mut all);
+            }
+            if y + 1 < grey.height {
+                search(grey, y + 1, &mut all);
+                between = Some(y + 1);
             }
         }
     }
@@ -42,6 +42,23 @@ pub(super) fn finders(grey: &Picture<u8>) -> Vec<Finder> {
     all.sort_by(|a, b| b.lines.total_cmp(&a.lines));
     all.truncate(MOST);
     all
+}
+
+/// Adds the finders that show on a line; whether there were any.
+fn search(grey: &Picture<u8>, y: usize, all: &mut Vec<Finder>) -> bool {
+    let row = &grey.pixels[y * grey.width..(y + 1) * grey.width];
+    let mut any = false;
+    for (x, _) in patterns(&edges(row.len(), |x| row[x])) {
+        let Some(seen) = crossed(grey, x, y as f32 + 0.5) else {
+            continue;
+        };
+        any = true;
+        match all.iter_mut().find(|f| f.near(&seen)) {
+            Some(finder) => finder.join(&seen),
+            None => all.push(seen),
+        }
+    }
+    any
 }
 
 impl Finder {
@@ -66,9 +83,9 @@ impl Finder {
 /// show it too.
 fn crossed(grey: &Picture<u8>, x: f32, y: f32) -> Option<Finder> {
     let column = (x as usize).min(grey.width - 1);
-    let (middle, tall) = through(grey.height, y, |at| f32::from(*grey.at(column, at)))?;
+    let (middle, tall) = through(grey.height, y, |at| *grey.at(column, at))?;
     let row = (middle as usize).min(grey.height - 1);
-    let (centre, wide) = through(grey.width, x, |at| f32::from(*grey.at(at, row)))?;
+    let (centre, wide) = through(grey.width, x, |at| *grey.at(at, row))?;
     let even = (0.5..2.0).contains(&(tall / wide));
     even.then(|| Finder {
         at: [f64::from(centre), f64::from(middle)],
@@ -78,7 +95,7 @@ fn crossed(grey: &Picture<u8>, x: f32, y: f32) -> Option<Finder> {
 }
 
 /// The pattern whose middle run holds `at`, on the line around it.
-fn through(length: usize, at: f32, line: impl Fn(usize) -> f32) -> Option<(f32, f32)> {
+fn through(length: usize, at: f32, line: impl Fn(usize) -> u8) -> Option<(f32, f32)> {
     // Finders are at most a few hundred pixels wide at the sizes searched.
     const REACH: usize = 240;
     let first = (at as usize).saturating_sub(REACH);
@@ -97,7 +114,7 @@ struct Edge {
 
 /// Where a line passes half way between one extreme and the next. Half way moves with light and blur, where a fixed
 /// threshold would fill thin gaps.
-fn edges(length: usize, line: impl Fn(usize) -> f32) -> Vec<Edge> {
+fn edges(length: usize, line: impl Fn(usize) -> u8) -> Vec<Edge> {
     let mut edges = Vec::new();
     if length == 0 {
         return edges;
@@ -113,7 +130,7 @@ fn edges(length: usize, line: impl Fn(usize) -> f32) -> Vec<Edge> {
         };
         if further {
             extreme = (i, value);
-        } else if (value - extreme.1).abs() > TURN {
+        } else if value.abs_diff(extreme.1) > TURN {
             if let Some(rising) = rising {
                 edges.push(half_way(&line, last, extreme, !rising));
             }
@@ -128,13 +145,9 @@ fn edges(length: usize, line: impl Fn(usize) -> f32) -> Vec<Edge> {
     edges
 }
 
-fn half_way(
-    line: impl Fn(usize) -> f32,
-    from: (usize, f32),
-    to: (usize, f32),
-    darker: bool,
-) -> Edge {
-    let half = (from.1 + to.1) / 2.0;
+fn half_way(line: impl Fn(usize) -> u8, from: (usize, u8), to: (usize, u8), darker: bool) -> Edge {
+    let line = |i: usize| f32::from(line(i));
+    let half = (f32::from(from.1) + f32::from(to.1)) / 2.0;
     let past = |i: &usize| (line(*i) < half) == darker;
     let next = (from.0 + 1..=to.0).find(past).unwrap_or(to.0);
     let (a, b) = (line(next - 1), line(next));

@@ -7,7 +7,7 @@ mod read;
 mod refine;
 
 pub use find::find;
-pub use print::{Page, SheetOptions, sheet};
+pub use print::{Page, SheetOptions, card, sheet};
 
 use crate::error::check_code;
 
@@ -66,6 +66,12 @@ impl Sighting {
     /// A point given in modules, in pixels of the upright photo.
     pub fn point(&self, across: f64, down: f64) -> [f64; 2] {
         refine::project(&self.to_photo, [across, down])
+    }
+
+    /// A pixel of the upright photo in modules; `None` where the symbol's plane is seen edgewise.
+    pub fn module(&self, place: [f64; 2]) -> Option<[f64; 2]> {
+        let back = refine::inverse(&self.to_photo)?;
+        Some(refine::project(&back, place))
     }
 
     /// The corners of the symbol and its quiet zone, in pixels of the upright photo, from the symbol's top left clockwise.

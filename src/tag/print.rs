@@ -46,6 +46,8 @@ const CUTTING_LINE: Stroke = Stroke {
 /// The paper matters: whitened office paper is bluish, and film over it shines.
 const PAPER_LINE: &str = "matte paper without brightener, not laminated";
 
+const CARD_LINE: &str = "Mount code and chart on one stiff board; once photographed, neither may move. A larger chart may reach beyond its frame.";
+
 const PAGE_LINE: &str =
     "Print at full size (100 %), in black. Cut along the grey lines; keep all of the white.";
 
@@ -91,6 +93,51 @@ fn page(tags: &[Drawing], paper: Page) -> Drawing {
         colour: CUTTING_LINE.colour,
     });
     page
+}
+
+/// Where the chart is glued, beside the code: width and height in mm.
+const FRAME: [f64; 2] = [124.0, 96.0];
+
+/// A page with the code of a studio's own card, and beside it the frame for the chart.
+///
+/// # Errors
+/// `Caller` where the name cannot be one.
+pub fn card(name: &str, paper: Page) -> Result<Drawing> {
+    let [width, height] = paper.size();
+    let mut page = Drawing::new(width, height);
+    let code = tag(&Payload::Card(name.to_owned()))?;
+    let left = (width - TAG[0] - FRAME[0]) / 2.0;
+    let top = 30.0;
+    page.place(&code, [left, top]);
+    let [x, y] = [left + TAG[0], top];
+    let frame = [
+        [x, y],
+        [x + FRAME[0], y],
+        [x + FRAME[0], y + FRAME[1]],
+        [x, y + FRAME[1]],
+    ];
+    page.polygon(&frame, None, Some(CUTTING_LINE));
+    let lines = [
+        (
+            "Glue the chart here, flat.",
+            x + FRAME[0] / 2.0,
+            y + FRAME[1] / 2.0,
+            4.0,
+        ),
+        (CARD_LINE, width / 2.0, y + FRAME[1] + 12.0, 3.0),
+        (PAGE_LINE, width / 2.0, height - 12.0, 2.6),
+    ];
+    for (text, across, down, size) in lines {
+        page.text(Text {
+            text: text.to_owned(),
+            at: [across, down],
+            size,
+            bold: false,
+            anchor: Anchor::Middle,
+            colour: CUTTING_LINE.colour,
+        });
+    }
+    Ok(page)
 }
 
 /// One tag or card with the lines to cut it out along.

@@ -12,8 +12,11 @@ const ALONG: [f64; 3] = [-0.25, 0.0, 0.25];
 /// How far an edge may lie from where the fit puts it before it counts half, in modules.
 const HALF_WEIGHT: f64 = 0.05;
 
-/// How often edges are measured and the place fitted again.
+/// How often edges are measured and the place fitted again, at most.
 const ROUNDS: usize = 6;
+
+/// A fit that moves no corner farther than this is done, in pixels.
+const STILL: f64 = 0.02;
 
 /// From modules to pixels of the photo: row by row, last entry 1.
 pub(super) type Homography = [[f64; 3]; 3];
@@ -22,6 +25,12 @@ pub(super) type Homography = [[f64; 3]; 3];
 pub(super) fn project(h: &Homography, [u, v]: [f64; 2]) -> [f64; 2] {
     let row = |r: usize| h[r][0] * u + h[r][1] * v + h[r][2];
     [row(0) / row(2), row(1) / row(2)]
+}
+
+/// The homography that leads back; `None` where there is none.
+pub(super) fn inverse(h: &Homography) -> Option<Homography> {
+    let back = SMatrix::<f64, 3, 3>::from_fn(|r, c| h[r][c]).try_inverse()?;
+    Some([0, 1, 2].map(|r| [0, 1, 2].map(|c| back[(r, c)])))
 }
 
 /// The homography, last entry 1, that takes each of four points to another; `None` where three lie on a line.
@@ -62,7 +71,13 @@ pub(super) fn refine(
     };
     for _ in 0..ROUNDS {
         match best.improved(&measured_edges(photo, modules, &best, &known)) {
-            Some(better) => best = better,
+            Some(better) => {
+                let still = better.moved(&best) < STILL;
+                best = better;
+                if still {
+                    break;
+                }
+            }
             None => break,
         }
     }
@@ -232,6 +247,21 @@ impl Fit {
             to_photo: homography(square.map(|at| at.map(|m| (m + 1.0) * half)), corners)?,
             spread: h[8],
         })
+    }
+
+    /// The farthest that a corner has moved from another fit, in pixels.
+    fn moved(&self, from: &Self) -> f64 {
+        let n = self.modules;
+        [[0.0, 0.0], [n, 0.0], [n, n], [0.0, n]]
+            .into_iter()
+            .map(|corner| {
+                let ([x0, y0], [x1, y1]) = (
+                    project(&from.to_photo, corner),
+                    project(&self.to_photo, corner),
+                );
+                (x1 - x0).hypot(y1 - y0)
+            })
+            .fold(0.0, f64::max)
     }
 
     /// How far from its place an edge was seen, in modules.
