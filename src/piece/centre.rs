@@ -44,15 +44,14 @@ impl Centre {
         let (dx, dy) = (self.middle[0] - x as f32, self.middle[1] - y as f32);
         let along = (-dx * self.axis[0] - dy * self.axis[1]).clamp(-self.reach, self.reach);
         let (tx, ty) = (dx + along * self.axis[0], dy + along * self.axis[1]);
-        let length = tx.hypot(ty);
+        let length = (tx * tx + ty * ty).sqrt();
         if length < 1.5 {
             return None;
         }
         let turn = |v: f32| {
-            let v = v / length;
-            if v > 0.3827 {
+            if v > 0.3827 * length {
                 1
-            } else if v < -0.3827 {
+            } else if v < -0.3827 * length {
                 -1
             } else {
                 0

@@ -27,6 +27,7 @@ const TERMINAL: u8 = 9;
 const ORPHAN: u8 = 10;
 
 /// A grid of nodes, each tied to its eight neighbours and to a source or a sink.
+#[derive(Clone)]
 pub(super) struct Grid {
     width: usize,
     height: usize,

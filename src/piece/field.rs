@@ -1,6 +1,9 @@
 //! The picture as the outline sees it: small, and in a form in which shading moves one number only.
 
+use super::cut::Grid;
 use super::mixture::Feature;
+use super::noise;
+use super::ties::tied;
 use crate::colour::CameraRgb;
 use crate::picture::{Mask, Picture};
 use palette::{IntoColor, Lab, LinSrgb, white_point::D65};
@@ -8,6 +11,10 @@ use palette::{IntoColor, Lab, LinSrgb, white_point::D65};
 /// A small picture of features with the places that are known to be no cloth.
 pub(super) struct Field {
     pub(super) features: Picture<Feature>,
+    /// The same features, coordinate by coordinate: so several pixels are weighed at once.
+    pub(super) planes: [Vec<f32>; 3],
+    /// A grid whose ties are what it costs to part a pixel from its neighbours.
+    pub(super) tied: Grid,
     /// Tags and charts: neither cloth nor backdrop.
     pub(super) hidden: Mask,
 }
@@ -16,12 +23,25 @@ pub(super) struct Field {
 const SCALE: f32 = 60.0;
 
 impl Field {
-    pub(super) fn new(picture: &Picture<CameraRgb>, hidden: Mask) -> Self {
+    /// `stretched`: colours are drawn apart as far as their grain allows.
+    pub(super) fn new(picture: &Picture<CameraRgb>, hidden: Mask, stretched: bool) -> Self {
         let exposure = 0.6 / bright(picture).max(1e-4);
+        let mut features = picture.map(|pixel| feature(*pixel, exposure));
+        if stretched {
+            features = noise::stretched(&features);
+        }
         Self {
-            features: picture.map(|pixel| feature(*pixel, exposure)),
+            tied: tied(&features),
+            planes: [0, 1, 2].map(|k| features.pixels.iter().map(|f| f[k]).collect()),
+            features,
             hidden,
         }
+    }
+
+    /// The features of row `y`, coordinate by coordinate.
+    pub(super) fn row(&self, y: usize) -> [&[f32]; 3] {
+        let row = y * self.width()..(y + 1) * self.width();
+        self.planes.each_ref().map(|plane| &plane[row.clone()])
     }
 
     pub(super) fn width(&self) -> usize {
@@ -30,36 +50,6 @@ impl Field {
 
     pub(super) fn height(&self) -> usize {
         self.features.height
-    }
-}
-
-/// Means of blocks of `step` by `step` pixels.
-pub(super) fn reduced(picture: &Picture<CameraRgb>, step: usize) -> Picture<CameraRgb> {
-    let (width, height) = (picture.width.div_ceil(step), picture.height.div_ceil(step));
-    let mut pixels = Vec::with_capacity(width * height);
-    for top in (0..picture.height).step_by(step) {
-        for left in (0..picture.width).step_by(step) {
-            let (bottom, right) = (
-                (top + step).min(picture.height),
-                (left + step).min(picture.width),
-            );
-            let mut sum = [0f32; 3];
-            for y in top..bottom {
-                for pixel in &picture.pixels[y * picture.width + left..y * picture.width + right] {
-                    sum[0] += pixel.r;
-                    sum[1] += pixel.g;
-                    sum[2] += pixel.b;
-                }
-            }
-            let count = ((bottom - top) * (right - left)) as f32;
-            let [r, g, b] = sum.map(|s| s / count);
-            pixels.push(CameraRgb { r, g, b });
-        }
-    }
-    Picture {
-        width,
-        height,
-        pixels,
     }
 }
 

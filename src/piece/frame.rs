@@ -43,8 +43,8 @@ pub(super) fn seeds(field: &Field) -> Mask {
     seeds
 }
 
-/// Pixels of the frame whose colours are seen near one of its corners.
-pub(super) fn cornered(field: &Field) -> Mask {
+/// Pixels of the frame whose colours are seen near its corners, as often as to fill so many of the four.
+pub(super) fn cornered(field: &Field, filled: f32) -> Mask {
     let (width, height) = (field.width(), field.height());
     let mut seeds = Mask::empty(width, height);
     let ring = ring(width, height);
@@ -60,7 +60,8 @@ pub(super) fn cornered(field: &Field) -> Mask {
             .iter()
             .filter(|&&j| alike(field.features.pixels[i], field.features.pixels[j]))
             .count();
-        seeds.pixels[i] = !field.hidden.pixels[i] && like * 8 >= corners.len();
+        seeds.pixels[i] =
+            !field.hidden.pixels[i] && like as f32 * 4.0 >= filled * corners.len() as f32;
     }
     seeds
 }
@@ -78,5 +79,6 @@ fn ring(width: usize, height: usize) -> Vec<usize> {
 
 /// Whether two colours may be one material in different shade.
 fn alike(one: Feature, other: Feature) -> bool {
-    (one[0] - other[0]).abs() < 10.0 && (one[1] - other[1]).hypot(one[2] - other[2]) < 4.0
+    let hue = (one[1] - other[1]).powi(2) + (one[2] - other[2]).powi(2);
+    (one[0] - other[0]).abs() < 10.0 && hue < 4.0 * 4.0
 }

@@ -1,12 +1,15 @@
 //! How far an outline can be trusted.
 
 use super::field::Field;
+use super::sides::Sides;
 use super::{shape, trace};
 use crate::error::Caution;
 use crate::picture::{Mask, Polygon};
 
 /// A clear cloth fills its convex hull to this part at least.
 const SOLID: f64 = 0.88;
+/// A clear cloth overlaps with four straight sides by this part at least.
+const STRAIGHT: f64 = 0.93;
 /// At most this part of a clear edge looks alike on both sides.
 const WEAK: f64 = 0.35;
 /// Features this near look alike across an edge.
@@ -24,6 +27,8 @@ pub(super) struct Verdict {
     weak: f64,
     /// The part of its convex hull that it fills, 0 to 1.
     solid: f64,
+    /// Its overlap with the four straight sides that fit it best, 0 to 1.
+    straight: f64,
     /// The part of the picture that it covers, 0 to 1.
     part: f64,
 }
@@ -36,13 +41,14 @@ impl Verdict {
             framed,
             weak,
             solid: area(&outline) / area(&hull(&outline)).max(1.0),
+            straight: Sides::of(region).map_or(0.0, |sides| sides.fit),
             part: region.count() as f64 / region.pixels.len() as f64,
         }
     }
 
     /// How likely the region is the cloth, to compare searches of one picture; the higher the likelier.
     pub(super) fn score(&self) -> f64 {
-        self.solid - self.weak - (self.framed - 0.5 * FRAMED).max(0.0)
+        2.0 * self.straight + self.solid - self.weak - (self.framed - 0.5 * FRAMED).max(0.0)
     }
 
     /// The caution `outline-doubtful` where the region is unlikely to be the whole cloth and nothing else.
@@ -53,7 +59,7 @@ impl Verdict {
             "a piece is seldom so small or so large in a photo; go nearer or farther, so that it fills about half of the picture"
         } else if self.weak > WEAK {
             "the piece looks much like what it lies on; lay it on something of another colour"
-        } else if self.solid < SOLID {
+        } else if self.solid < SOLID || self.straight < STRAIGHT {
             "the shape that was found is ragged; spread the piece out on something of another colour"
         } else {
             return None;

@@ -18,6 +18,8 @@ pub(super) struct Part {
     inverse: [f32; 6],
     /// The logarithm of the density at its mean.
     peak: f32,
+    /// The logarithm of its share.
+    log_share: f32,
 }
 
 /// A colour that neither mixture explains has this log density under a broad one.
@@ -44,7 +46,13 @@ impl Part {
             ]
             .map(|v| v as f32),
             peak: peak as f32,
+            log_share: (share as f32).max(1e-6).ln(),
         })
+    }
+
+    /// The logarithm of the density at `feature` times the share.
+    pub(super) fn log_part(&self, feature: Feature) -> f32 {
+        self.log_share + self.log_density(feature)
     }
 
     /// The logarithm of the density at `feature`, the share left out.
@@ -54,6 +62,16 @@ impl Part {
         let square =
             xx * x * x + yy * y * y + zz * z * z + 2.0 * (xy * x * y + xz * x * z + yz * y * z);
         self.peak - 0.5 * square
+    }
+}
+
+/// Raises each of `best` to the log density of a mixture at a feature, given coordinate by coordinate.
+pub(super) fn raise(mixture: &[Part], [x, y, z]: [&[f32]; 3], best: &mut [f32]) {
+    for part in mixture {
+        for (((best, &x), &y), &z) in best.iter_mut().zip(x).zip(y).zip(z) {
+            let density = part.log_part([x, y, z]);
+            *best = if density > *best { density } else { *best };
+        }
     }
 }
 
@@ -111,16 +129,21 @@ fn parts_of(moments: &[Moments], count: usize) -> Vec<Part> {
         .collect()
 }
 
+/// The logarithm of a share that is nothing beside 1, in single precision.
+const NOTHING: f32 = -18.0;
+
 /// Which part a colour belongs to, as shares that sum to 1.
 pub(super) fn responsibilities(mixture: &[Part], feature: Feature, shares: &mut [f32]) {
     let mut best = f32::MIN;
     for (share, part) in shares.iter_mut().zip(mixture) {
-        *share = part.share.max(1e-6).ln() + part.log_density(feature);
+        *share = part.log_part(feature);
         best = best.max(*share);
     }
     let mut total = 0.0;
     for share in shares.iter_mut() {
-        *share = (*share - best).exp();
+        // What is nothing beside the best needs no exponential.
+        let below = *share - best;
+        *share = if below > NOTHING { below.exp() } else { 0.0 };
         total += *share;
     }
     for share in shares.iter_mut() {

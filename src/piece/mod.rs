@@ -11,14 +11,19 @@ mod frame;
 mod judge;
 mod local;
 mod mixture;
+mod noise;
+#[cfg(test)]
+mod scenes;
 mod seek;
 mod shape;
+mod sides;
+mod ties;
 mod trace;
 
 use crate::colour::CameraRgb;
 use crate::error::Caution;
 use crate::picture::{Mask, Picture, Polygon, scaled};
-use field::{Field, reduced};
+use field::Field;
 use judge::Verdict;
 
 /// Where the piece is in a picture.
@@ -50,42 +55,68 @@ pub fn find(picture: &Picture<CameraRgb>, keep_out: &[Polygon]) -> Option<Found>
         return None;
     }
     let step = picture.width.max(picture.height).div_ceil(FINE).max(1);
-    let small = reduced(picture, step);
+    let small = picture.reduced(step);
     let hidden = covered(keep_out, 1.0 / step as f64, small.width, small.height);
-    let coarse = reduced(&small, 2);
+    let coarse = small.reduced(2);
     if coarse.width.min(coarse.height) < SMALLEST {
         return None;
     }
     let coarse_hidden = covered(keep_out, 0.5 / step as f64, coarse.width, coarse.height);
-    let coarse = Field::new(&coarse, coarse_hidden);
-    let field = Field::new(&small, hidden);
-    let (region, verdict) = likeliest(&coarse, &field)?;
+    let fields = |stretched| {
+        [
+            Field::new(&coarse, coarse_hidden.clone(), stretched),
+            Field::new(&small, hidden.clone(), stretched),
+        ]
+    };
+    let (region, verdict) = likeliest(fields)?;
     if (region.count() as f64) < LEAST * region.pixels.len() as f64 {
         return None;
     }
     let outline = trace::outline(&region, CORNERS);
     let outline = scaled(&outline, step as f64);
-    let mut mask = Mask::inside(&outline, picture.width, picture.height);
-    let hidden = covered(keep_out, 1.0, picture.width, picture.height);
-    for (belongs, &out) in mask.pixels.iter_mut().zip(&hidden.pixels) {
-        *belongs &= !out;
-    }
+    let mask = Mask::inside(&outline, picture.width, picture.height);
     Some(Found {
         outline,
-        mask,
+        mask: free(mask, keep_out),
         cautions: verdict.caution().into_iter().collect(),
     })
 }
 
-/// The first search that leaves no doubt, else the likeliest of all.
-fn likeliest(coarse: &Field, field: &Field) -> Option<(Mask, Verdict)> {
+/// The piece where a person says it is: `outline` in the picture's pixels.
+pub fn told(picture: &Picture<CameraRgb>, outline: Polygon, keep_out: &[Polygon]) -> Found {
+    let (width, height) = (picture.width, picture.height);
+    Found {
+        mask: free(Mask::inside(&outline, width, height), keep_out),
+        outline,
+        cautions: Vec::new(),
+    }
+}
+
+/// A mask without what tags and charts cover.
+fn free(mut mask: Mask, keep_out: &[Polygon]) -> Mask {
+    let hidden = covered(keep_out, 1.0, mask.width, mask.height);
+    for (belongs, &out) in mask.pixels.iter_mut().zip(&hidden.pixels) {
+        *belongs &= !out;
+    }
+    mask
+}
+
+/// The first search that leaves no doubt, else the likeliest of all. `fields` gives a coarse and a fine one, with colours drawn
+/// apart or not.
+fn likeliest(fields: impl Fn(bool) -> [Field; 2]) -> Option<(Mask, Verdict)> {
+    let drawn_apart = fields(true);
+    let mut plain = None;
     let mut best: Option<(Mask, Verdict)> = None;
     for start in seek::STARTS {
+        let [coarse, field] = if start.stretched {
+            &drawn_apart
+        } else {
+            plain.get_or_insert_with(|| fields(false))
+        };
         let Some(rough) = seek::rough(coarse, start) else {
             continue;
         };
-        let region = seek::refine(field, &rough);
-        let verdict = Verdict::on(field, &region);
+        let (region, verdict) = judged(&drawn_apart[1], seek::refine(field, &rough));
         if verdict.caution().is_none() {
             return Some((region, verdict));
         }
@@ -97,6 +128,17 @@ fn likeliest(coarse: &Field, field: &Field) -> Option<(Mask, Verdict)> {
         }
     }
     best
+}
+
+/// A region without what sticks out of it, and how far it can be trusted.
+fn judged(field: &Field, region: Mask) -> (Mask, Verdict) {
+    let Some(trimmed) = sides::trimmed(&region) else {
+        let verdict = Verdict::on(field, &region);
+        return (region, verdict);
+    };
+    let sure = sides::strange(field, &region, &trimmed);
+    let verdict = Verdict::on(field, if sure { &trimmed } else { &region });
+    (trimmed, verdict)
 }
 
 /// The pixels of a picture `factor` as large that tags and charts cover, with their margin of paper.

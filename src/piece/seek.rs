@@ -1,12 +1,12 @@
 //! The cloth in a small picture, found in turns of learning and cutting.
 
 use super::centre::Centre;
-use super::cut::{Grid, STEPS};
 use super::field::Field;
 use super::local::Local;
 use super::mixture::{self, Feature, Part, STRANGE};
+use super::ties::UNIT;
 use super::{frame, shape, trace};
-use crate::picture::{Mask, Picture};
+use crate::picture::Mask;
 
 /// Parts of the mixtures.
 const BACKDROP_PARTS: usize = 8;
@@ -15,14 +15,14 @@ const CLOTH_PARTS: usize = 8;
 const ENOUGH: usize = 1500;
 /// Turns of learning and cutting.
 const TURNS: usize = 5;
+/// A region has settled where a turn changes no more than one pixel in so many.
+const SETTLED: usize = 400;
 /// Gaps between prints that stand out are closed up to this while the colours are learnt, as part of the longer side.
 const GAP: f32 = 0.06;
 /// What sticks out is narrower than twice this part of the longer side.
 const SPUR: f32 = 0.06;
-/// One unit of cost.
-const UNIT: f32 = 100.0;
-/// The cost of a cut between pixels that look alike, against the evidence of one pixel.
-const SMOOTH: f32 = 6.0;
+/// No colour is less likely than this, as a log density.
+const LEAST_LIKELY: f32 = STRANGE - 3.0;
 /// No pixel says more than this.
 const SURE: f32 = 4.0;
 /// The cost of a region that cannot be seen whole from its middle.
@@ -35,60 +35,88 @@ pub(super) struct Start {
     foreign: f32,
     /// Gaps between foreign colours are closed up to this, as part of the longer side.
     gap: f32,
-    /// Whether only what is seen near the corners of the frame counts as backdrop.
-    corners: bool,
+    /// Whether only what is seen near the corners of the frame counts as backdrop, and in how many of the four.
+    corners: Option<f32>,
+    /// Whether colours are drawn apart as far as their grain allows.
+    pub(super) stretched: bool,
 }
 
 /// Searches in order; the later ones are for cloths that look much like what they lie on.
-pub(super) const STARTS: [Start; 4] = [
+pub(super) const STARTS: [Start; 6] = [
+    START,
     Start {
-        foreign: STRANGE,
-        gap: 0.10,
-        corners: false,
+        stretched: false,
+        ..START
     },
     Start {
         foreign: STRANGE + 2.0,
         gap: 0.18,
-        corners: false,
+        ..START
+    },
+    // A cloth that runs out over a corner shows its colours along much of the frame.
+    Start {
+        corners: Some(1.5),
+        ..START
+    },
+    // A cloth that runs out on both sides shows the same colours on both.
+    Start {
+        corners: Some(0.5),
+        ..START
     },
     Start {
         foreign: STRANGE + 3.0,
         gap: 0.25,
-        corners: false,
-    },
-    // A cloth that runs out on both sides shows the same colours on both.
-    Start {
-        foreign: STRANGE,
-        gap: 0.10,
-        corners: true,
+        stretched: false,
+        ..START
     },
 ];
 
+const START: Start = Start {
+    foreign: STRANGE,
+    gap: 0.10,
+    corners: None,
+    stretched: true,
+};
+
 /// The region of the cloth in a coarse picture; `None` where there is none.
 pub(super) fn rough(field: &Field, start: Start) -> Option<Mask> {
-    let seeds = if start.corners {
-        frame::cornered(field)
-    } else {
-        frame::seeds(field)
+    let seeds = match start.corners {
+        Some(corners) => frame::cornered(field, corners),
+        None => frame::seeds(field),
     };
     let backdrop = mixture::fit(&gathered(field, &seeds), BACKDROP_PARTS, 4);
     if backdrop.is_empty() {
         return None;
     }
     let local = Local::new(field, &backdrop, &seeds);
-    let mut region = cut(field, None, |i| {
-        let feature = field.features.pixels[i];
-        start.foreign - local.log_density(&backdrop, feature, i)
+    let mut region = cut(field, None, |y| {
+        let mut evidence = local.log_densities(field, &backdrop, y);
+        for value in &mut evidence {
+            *value = start.foreign - *value;
+        }
+        evidence
     });
     let side = field.width().max(field.height()) as f32;
     region = chosen(&shape::closed(
         &shape::opened(&region, 1.0),
         start.gap * side,
     ))?;
+    let mut kept = turn(field, &region)?;
     for _ in 0..TURNS {
-        region = chosen(&shape::closed(&turn(field, &region)?, GAP * side))?;
+        let next = chosen(&shape::closed(&kept, GAP * side))?;
+        if settled(&next, &region) {
+            break;
+        }
+        region = next;
+        kept = turn(field, &region)?;
     }
-    chosen(&turn(field, &region)?)
+    chosen(&kept)
+}
+
+/// Whether a region has hardly changed from one turn to the next.
+fn settled(next: &Mask, region: &Mask) -> bool {
+    let pairs = next.pixels.iter().zip(&region.pixels);
+    pairs.filter(|(a, b)| a != b).count() * SETTLED <= region.count()
 }
 
 fn turn(field: &Field, region: &Mask) -> Option<Mask> {
@@ -107,19 +135,28 @@ fn turn(field: &Field, region: &Mask) -> Option<Mask> {
     }
     let local = Local::new(field, &backdrop, &outside);
     let centre = Centre::of(region);
-    Some(cut(field, Some(&centre), |i| {
-        let feature = field.features.pixels[i];
-        log_density(&cloth, feature) - local.log_density(&backdrop, feature, i)
+    Some(cut(field, Some(&centre), |y| {
+        let mut evidence = vec![LEAST_LIKELY; field.width()];
+        mixture::raise(&cloth, field.row(y), &mut evidence);
+        let against = local.log_densities(field, &backdrop, y);
+        for (value, against) in evidence.iter_mut().zip(against) {
+            *value -= against;
+        }
+        evidence
     }))
 }
 
 /// The body of a region, and what sticks out of it: a thing that peeps from under the cloth, or a corner.
 fn parted(region: &Mask) -> (Mask, Mask) {
-    let depth = shape::distances(&region.map(|r| !r))
-        .into_iter()
-        .fold(0.0, f32::max);
+    let depths = shape::distances(&region.map(|r| !r));
+    let deepest = depths.iter().copied().fold(0.0, f32::max);
     let side = region.width.max(region.height) as f32;
-    let core = shape::opened(region, (0.5 * depth).min(SPUR * side));
+    let radius = (0.5 * deepest).min(SPUR * side);
+    let deep = Mask {
+        pixels: depths.iter().map(|&depth| depth > radius).collect(),
+        ..*region
+    };
+    let core = shape::grown(&deep, radius);
     let mut spurs = region.clone();
     for (spur, &inner) in spurs.pixels.iter_mut().zip(&core.pixels) {
         *spur &= !inner;
@@ -193,36 +230,18 @@ fn gathered(field: &Field, mask: &Mask) -> Vec<Feature> {
 fn log_density(mixture: &[Part], feature: Feature) -> f32 {
     mixture
         .iter()
-        .map(|part| part.share.max(1e-6).ln() + part.log_density(feature))
-        .fold(STRANGE - 3.0, f32::max)
+        .map(|part| part.log_part(feature))
+        .fold(LEAST_LIKELY, f32::max)
 }
 
-/// The cheapest cut: `evidence` is the log of how much more likely a pixel is cloth.
-fn cut(field: &Field, centre: Option<&Centre>, evidence: impl Fn(usize) -> f32) -> Mask {
+/// The cheapest cut: `evidence` gives for a row the logs of how much more likely its pixels are cloth.
+fn cut(field: &Field, centre: Option<&Centre>, evidence: impl Fn(usize) -> Vec<f32>) -> Mask {
     let (width, height) = (field.width(), field.height());
-    let mut grid = Grid::new(width, height);
-    let features = &field.features.pixels;
-    let contrast = contrast(&field.features);
+    let mut grid = field.tied.clone();
     for y in 0..height {
-        for x in 0..width {
-            let i = y * width + x;
-            if !field.hidden.pixels[i] {
-                grid.prefer(x, y, (evidence(i).clamp(-SURE, SURE) * UNIT) as i32);
-            }
-            for direction in [0, 2, 4, 6] {
-                let (dx, dy) = STEPS[direction];
-                let (Some(nx), Some(ny)) = (x.checked_add_signed(dx), y.checked_add_signed(dy))
-                else {
-                    continue;
-                };
-                if nx >= width || ny >= height {
-                    continue;
-                }
-                let square = square(features[i], features[ny * width + nx]);
-                let far = if direction >= 4 { 1.414 } else { 1.0 };
-                let cost = SMOOTH * ((-square / contrast).exp() + 0.05) / far * UNIT;
-                grid.tie(x, y, direction, cost as i32);
-                grid.tie(nx, ny, direction ^ 1, cost as i32);
+        for (x, evidence) in evidence(y).into_iter().enumerate() {
+            if !field.hidden.pixels[y * width + x] {
+                grid.prefer(x, y, (evidence.clamp(-SURE, SURE) * UNIT) as i32);
             }
             if let Some(direction) = centre.and_then(|c| c.towards(x, y)) {
                 grid.tie(x, y, direction, (STAR * UNIT) as i32);
@@ -234,23 +253,6 @@ fn cut(field: &Field, centre: Option<&Centre>, evidence: impl Fn(usize) -> f32) 
         height,
         pixels: grid.kept(),
     }
-}
-
-fn square(one: Feature, other: Feature) -> f32 {
-    (0..3).map(|i| (one[i] - other[i]).powi(2)).sum()
-}
-
-/// Twice the mean squared difference of neighbours.
-fn contrast(features: &Picture<Feature>) -> f32 {
-    let mut sum = 0.0;
-    let mut count = 0.0;
-    for row in features.pixels.chunks_exact(features.width) {
-        for pair in row.windows(2) {
-            sum += square(pair[0], pair[1]);
-            count += 1.0;
-        }
-    }
-    (2.0 * sum / f32::max(count, 1.0)).max(8.0)
 }
 
 /// The region that is the cloth: the largest, with its holes filled.

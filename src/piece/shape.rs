@@ -3,56 +3,53 @@
 use super::trace;
 use crate::picture::Mask;
 
-/// The distance of each pixel from the nearest one that belongs, in pixels, within 8.3 % (a chamfer of 1 and √2; Borgefors
+/// Steps to a neighbour beside and to one at a corner, whose ratio is √2 within 0.03 %: whole numbers are quick to compare.
+const BESIDE: i16 = 29;
+const CORNER: i16 = 41;
+
+/// The distance of each pixel from the nearest one that belongs, in pixels, at most 8.3 % too far (a chamfer of 1 and √2; Borgefors
 /// 1986, doi 10.1016/S0734-189X(86)80047-0). What lies outside the picture counts as far away.
 pub(super) fn distances(mask: &Mask) -> Vec<f32> {
-    let (width, height) = (mask.width, mask.height);
-    let far = (width + height) as f32;
-    let mut near: Vec<f32> = mask
-        .pixels
-        .iter()
-        .map(|&p| if p { 0.0 } else { far })
-        .collect();
-    let root = std::f32::consts::SQRT_2;
-    for y in 0..height {
-        for x in 0..width {
-            let i = y * width + x;
-            let mut least = near[i];
-            if x > 0 {
-                least = least.min(near[i - 1] + 1.0);
-            }
-            if y > 0 {
-                least = least.min(near[i - width] + 1.0);
-                if x > 0 {
-                    least = least.min(near[i - width - 1] + root);
-                }
-                if x + 1 < width {
-                    least = least.min(near[i - width + 1] + root);
-                }
-            }
-            near[i] = least;
-        }
+    let width = mask.width.max(1);
+    let start = |&belongs: &bool| if belongs { 0 } else { i16::MAX };
+    let mut near: Vec<i16> = mask.pixels.iter().map(start).collect();
+    let mut before = vec![i16::MAX; width];
+    for row in near.chunks_exact_mut(width) {
+        lowered(row, &before);
+        along(row.iter_mut());
+        before.copy_from_slice(row);
     }
-    for y in (0..height).rev() {
-        for x in (0..width).rev() {
-            let i = y * width + x;
-            let mut least = near[i];
-            if x + 1 < width {
-                least = least.min(near[i + 1] + 1.0);
-            }
-            if y + 1 < height {
-                least = least.min(near[i + width] + 1.0);
-                if x + 1 < width {
-                    least = least.min(near[i + width + 1] + root);
-                }
-                if x > 0 {
-                    least = least.min(near[i + width - 1] + root);
-                }
-            }
-            near[i] = least;
-        }
+    before.fill(i16::MAX);
+    for row in near.chunks_exact_mut(width).rev() {
+        lowered(row, &before);
+        along(row.iter_mut().rev());
+        before.copy_from_slice(row);
     }
-    near
+    near.into_iter()
+        .map(|steps| f32::from(steps) / f32::from(BESIDE))
+        .collect()
+}
+
+/// A row held to what can be reached from the row before it.
+fn lowered(row: &mut [i16], before: &[i16]) {
+    for (near, &there) in row.iter_mut().zip(before) {
+        *near = (*near).min(there.saturating_add(BESIDE));
+    }
+    for (near, &there) in row.iter_mut().skip(1).zip(before) {
+        *near = (*near).min(there.saturating_add(CORNER));
+    }
+    for (near, &there) in row.iter_mut().zip(before.iter().skip(1)) {
+        *near = (*near).min(there.saturating_add(CORNER));
+    }
+}
+
+/// A row held to what can be reached along it.
+fn along<'a>(row: impl Iterator<Item = &'a mut i16>) {
+    let mut last = i16::MAX;
+    for near in row {
+        last = last.saturating_add(BESIDE).min(*near);
+        *near = last;
+    }
 }
 
 /// The region grown by `radius` pixels.
@@ -97,7 +94,7 @@ mod tests {
         for (i, &distance) in distances(&mask).iter().enumerate() {
             let to = |x: f32, y: f32| ((i % 40) as f32 - x).hypot((i / 40) as f32 - y);
             let exact = to(3.0, 4.0).min(to(30.0, 20.0));
-            assert!((exact - 1e-3..=1.083 * exact + 1e-3).contains(&distance));
+            assert!((0.9995 * exact..=1.083 * exact + 1e-3).contains(&distance));
         }
     }
 
