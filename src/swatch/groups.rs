@@ -1,7 +1,6 @@
 //! Groups of like colours in a histogram.
 
 use crate::colour::{Lab, de00};
-use std::collections::BTreeMap;
 
 /// A cell of the histogram: the mean of the pixels in it, and how many they are.
 #[derive(Clone, Copy, Debug)]
@@ -19,10 +18,7 @@ pub(super) struct Group {
     pub(super) spread: f64,
 }
 
-/// CIELAB in cells of [`CELL`].
-#[derive(Default)]
-pub(super) struct Histogram(BTreeMap<[i32; 3], (Lab, f64)>);
-
+/// The side of a cell of the histogram, units of CIELAB.
 const CELL: f64 = 1.0;
 /// Groups to begin with.
 const SEEDS: usize = 32;
@@ -37,33 +33,46 @@ const BLUR: f64 = 0.1;
 /// higher, and folds part a colour.
 const VALLEY: f64 = 0.78;
 
-impl Histogram {
-    pub(super) fn add(&mut self, lab: Lab) {
-        let cell = [lab.l, lab.a, lab.b].map(|v| (v / CELL).floor() as i32);
-        let (sum, count) = self.0.entry(cell).or_insert((Lab::new(0.0, 0.0, 0.0), 0.0));
-        *sum += lab;
-        *count += 1.0;
-    }
-
-    pub(super) fn points(self) -> Vec<Point> {
-        self.0
-            .into_values()
-            .map(|(sum, weight)| Point {
+/// The histogram of colours, cell by cell.
+pub(super) fn histogram(colours: &[Lab]) -> Vec<Point> {
+    // One number holds a colour's cell and then its place, so that sorting puts cells together and keeps their order.
+    let mut sorted: Vec<u64> = colours.iter().zip(0..).map(|(c, i)| cell(*c) | i).collect();
+    sorted.sort_unstable();
+    sorted
+        .chunk_by(|one, other| one >> PLACE_BITS == other >> PLACE_BITS)
+        .map(|cell| {
+            let place = |key: &u64| (key & ((1 << PLACE_BITS) - 1)) as usize;
+            let sum = cell.iter().fold(Lab::new(0.0, 0.0, 0.0), |sum, key| {
+                sum + colours[place(key)]
+            });
+            let weight = cell.len() as f64;
+            Point {
                 lab: sum / weight,
                 weight,
-            })
-            .collect()
-    }
+            }
+        })
+        .collect()
+}
+
+/// Bits for a colour's place; those above are for its cell, ten for each coordinate.
+const PLACE_BITS: u32 = 34;
+
+fn cell(lab: Lab) -> u64 {
+    [lab.l, lab.a, lab.b].into_iter().fold(0, |key, value| {
+        let step = (value / CELL).floor().clamp(-512.0, 511.0) + 512.0;
+        key << 10 | step as u64
+    }) << PLACE_BITS
 }
 
 /// The colours of a histogram, `most` at most; nearer than `near` (CIEDE2000) they are one.
 pub(super) fn found(points: &[Point], most: usize, near: f64) -> Vec<Group> {
     let mut groups = split(points);
-    let mut of = settle(points, &mut groups);
+    let places = Places::of(points);
+    let mut of = settle(points, &places, &mut groups);
     while let Some((one, other)) = joinable(points, &of, &groups, most, near) {
         let gone = groups.swap_remove(other);
         groups[one] = joined(groups[one], gone);
-        of = settle(points, &mut groups);
+        of = settle(points, &places, &mut groups);
     }
     let mut spreads = vec![0.0; groups.len()];
     for (point, &at) in points.iter().zip(&of) {
@@ -151,10 +160,42 @@ fn group(points: &[Point]) -> Option<Group> {
     })
 }
 
+/// The points' coordinates side by side, so that several are compared at once.
+struct Places([Vec<f32>; 3]);
+
+impl Places {
+    fn of(points: &[Point]) -> Self {
+        Self([0, 1, 2].map(|axis| {
+            points
+                .iter()
+                .map(|p| coordinate(p.lab, axis) as f32)
+                .collect()
+        }))
+    }
+
+    /// The index of the nearest group for each.
+    fn nearest(&self, groups: &[Group]) -> Vec<usize> {
+        let [l, a, b] = &self.0;
+        let mut least = vec![f32::MAX; l.len()];
+        let mut of = vec![0u32; l.len()];
+        for (number, group) in (0..).zip(groups) {
+            let mean = [group.mean.l, group.mean.a, group.mean.b].map(|v| v as f32);
+            let places = l.iter().zip(a).zip(b);
+            for ((least, of), ((l, a), b)) in least.iter_mut().zip(&mut of).zip(places) {
+                let square = (l - mean[0]).powi(2) + (a - mean[1]).powi(2) + (b - mean[2]).powi(2);
+                let nearer = square < *least;
+                *of = if nearer { number } else { *of };
+                *least = if nearer { square } else { *least };
+            }
+        }
+        of.into_iter().map(|number| number as usize).collect()
+    }
+}
+
 /// K-means until nothing moves much; the group of each point.
-fn settle(points: &[Point], groups: &mut Vec<Group>) -> Vec<usize> {
+fn settle(points: &[Point], places: &Places, groups: &mut Vec<Group>) -> Vec<usize> {
     for _ in 0..TURNS {
-        let of: Vec<usize> = points.iter().map(|p| nearest(groups, p.lab)).collect();
+        let of = places.nearest(groups);
         let mut sums = vec![(Lab::new(0.0, 0.0, 0.0), 0.0); groups.len()];
         for (point, &at) in points.iter().zip(&of) {
             sums[at].0 += point.lab * point.weight;
@@ -174,7 +215,7 @@ fn settle(points: &[Point], groups: &mut Vec<Group>) -> Vec<usize> {
             return of;
         }
     }
-    points.iter().map(|p| nearest(groups, p.lab)).collect()
+    places.nearest(groups)
 }
 
 /// The nearest two groups that are one colour.
@@ -195,32 +236,38 @@ fn joinable(
     if groups.len() > most {
         return pairs.first().map(|&(_, i, j)| (i, j));
     }
+    let mut members = vec![Vec::new(); groups.len()];
+    for (point, &at) in points.iter().zip(of) {
+        members[at].push(*point);
+    }
     pairs
         .into_iter()
         .take_while(|p| p.0 < FAR * FAR)
         .find(|&(_, i, j)| {
-            de00(groups[i].mean, groups[j].mean) < near || !valley(points, of, groups, i, j)
+            de00(groups[i].mean, groups[j].mean) < near || !valley(groups, &members, i, j)
         })
         .map(|(_, i, j)| (i, j))
 }
 
 /// Whether fewer pixels lie between two groups than at either.
-fn valley(points: &[Point], of: &[usize], groups: &[Group], i: usize, j: usize) -> bool {
+fn valley(groups: &[Group], members: &[Vec<Point>], i: usize, j: usize) -> bool {
     let (one, other) = (groups[i].mean, groups[j].mean);
     let way = other - one;
-    let square = way.l * way.l + way.a * way.a + way.b * way.b;
-    let apart = square.sqrt();
+    let apart = (way.l * way.l + way.a * way.a + way.b * way.b).sqrt();
     let width = (BLUR * apart).max(CELL);
+    let step = apart / 10.0 / width;
     let mut along = [0.0; 11];
-    for (point, &at) in points.iter().zip(of) {
-        if at != i && at != j {
-            continue;
-        }
+    for point in members[i].iter().chain(&members[j]) {
         let from = point.lab - one;
-        let place = (from.l * way.l + from.a * way.a + from.b * way.b) / apart;
-        for (k, density) in along.iter_mut().enumerate() {
-            let off = (place - apart * k as f64 / 10.0) / width;
-            *density += point.weight * (-0.5 * off * off).exp();
+        let place = (from.l * way.l + from.a * way.a + from.b * way.b) / apart / width;
+        // Normal densities at even steps: from each to the next by a ratio that itself changes by a constant ratio.
+        let mut density = point.weight * (-0.5 * place * place).exp();
+        let mut ratio = (place * step - 0.5 * step * step).exp();
+        let fall = (-step * step).exp();
+        for sum in &mut along {
+            *sum += density;
+            density *= ratio;
+            ratio *= fall;
         }
     }
     let peak = |densities: &[f64]| densities.iter().copied().fold(0.0, f64::max);

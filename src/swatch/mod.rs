@@ -4,12 +4,15 @@
 //! apart in turns: the colours found so far say how bright each place is lit, and with that taken away the colours stand
 //! out sharper. Colours are groups of a CIELAB histogram with a valley between them.
 
+mod cells;
 mod groups;
 mod shade;
 
+pub use cells::{Cells, cells};
+
 use crate::colour::Lab32;
 use crate::picture::{Mask, Picture};
-use crate::reading::Swatch;
+use crate::reading::{Doubt, Swatch};
 use groups::Group;
 use shade::Cloth;
 
@@ -22,16 +25,19 @@ const LEAST: f64 = 0.008;
 const NEAR: f64 = 4.0;
 /// What telling a cloth into colours costs by itself, one standard deviation's worth, CIEDE2000: measured on made photos
 /// with known palettes.
-const OWN_DOUBT: f64 = 0.9;
+const OWN_DOUBT: f64 = 0.6;
+/// How much of a colour's spread is doubt of its mean: folds and weave spread colours to both sides.
+const OF_SPREAD: f64 = 0.5;
 /// Turn by turn: how far around a place its light is averaged, as part of the square root of the cloth's area; and how near
 /// colours are one in that light, CIEDE2000.
 const TURNS: [(f64, f64); 3] = [(0.12, 3.5), (0.07, 3.0), (0.04, 2.0)];
 
 /// The dominant colours of the masked cloth, largest share first; the shares sum to 1. Empty where the mask is.
 ///
-/// `light_doubt` is how far the light itself is in doubt, CIEDE2000, one standard deviation's worth; the spread of each
+/// `picture` holds the cloth's [`cells()`] in true light; what the rim mixes is not in it.
+/// `light` is how far the light itself is in doubt; the spread of each
 /// colour is added to it.
-pub fn dominant(picture: &Picture<Lab32>, mask: &Mask, light_doubt: f64) -> Vec<Swatch> {
+pub fn dominant(picture: &Picture<Lab32>, mask: &Mask, light: Doubt) -> Vec<Swatch> {
     let mut cloth = Cloth::new(picture, mask);
     let mut found = groups::found(&cloth.points(true), MOST, NEAR);
     for (reach, near) in TURNS {
@@ -42,10 +48,10 @@ pub fn dominant(picture: &Picture<Lab32>, mask: &Mask, light_doubt: f64) -> Vec<
     for point in cloth.points(false) {
         shares[groups::nearest(&found, point.lab)] += point.weight;
     }
-    swatches(found, shares, light_doubt)
+    swatches(found, shares, light)
 }
 
-fn swatches(found: Vec<Group>, shares: Vec<f64>, light_doubt: f64) -> Vec<Swatch> {
+fn swatches(found: Vec<Group>, shares: Vec<f64>, light: Doubt) -> Vec<Swatch> {
     let total: f64 = shares.iter().sum();
     let mut kept: Vec<(Group, f64)> = found
         .into_iter()
@@ -58,7 +64,12 @@ fn swatches(found: Vec<Group>, shares: Vec<f64>, light_doubt: f64) -> Vec<Swatch
         .map(|(group, share)| Swatch {
             lab: group.mean,
             share: share / total,
-            doubt: Some(light_doubt.hypot(OWN_DOUBT).hypot(group.spread)),
+            doubt: Some(
+                light
+                    .of(group.mean)
+                    .hypot(OWN_DOUBT)
+                    .hypot(OF_SPREAD * group.spread),
+            ),
             word: None,
             word_level: None,
             srgb: None,
@@ -113,12 +124,12 @@ mod tests {
 
     fn check(colours: &[Lab], print: f64, shade: f64) -> Vec<Swatch> {
         let (picture, mask) = cloth(colours, print, shade);
-        let swatches = dominant(&picture, &mask, 1.0);
+        let swatches = dominant(&picture, &mask, Doubt::even(1.0));
         let total: f64 = swatches.iter().map(|s| s.share).sum();
         assert!((total - 1.0).abs() < 1e-9, "shares sum to {total}");
         assert!(swatches.windows(2).all(|w| w[0].share >= w[1].share));
         assert!(swatches.iter().all(|s| s.doubt.is_some_and(|d| d >= 1.0)));
-        assert_eq!(swatches, dominant(&picture, &mask, 1.0));
+        assert_eq!(swatches, dominant(&picture, &mask, Doubt::even(1.0)));
         for &colour in colours {
             let off = swatches.iter().map(|s| de00(s.lab, colour));
             let off = off.fold(f64::MAX, f64::min);
@@ -165,7 +176,7 @@ mod tests {
             .zip(&mask.pixels)
             .filter(|(p, inside)| **inside && p.a > 15.0);
         let truth = printed.count() as f64 / mask.count() as f64;
-        let swatches = dominant(&picture, &mask, 0.5);
+        let swatches = dominant(&picture, &mask, Doubt::even(0.5));
         assert!(
             (swatches[1].share - truth).abs() < 0.02,
             "{swatches:?}, {truth}"
@@ -175,9 +186,16 @@ mod tests {
     #[test]
     fn nothing_has_no_colours_and_a_thread_has_one() {
         let (picture, mask) = cloth(&[BEIGE], 0.0, 0.0);
-        assert!(dominant(&picture, &Mask::empty(mask.width, mask.height), 1.0).is_empty());
+        assert!(
+            dominant(
+                &picture,
+                &Mask::empty(mask.width, mask.height),
+                Doubt::even(1.0)
+            )
+            .is_empty()
+        );
         let mut thread = Mask::empty(mask.width, mask.height);
         thread.pixels[5000] = true;
-        assert_eq!(dominant(&picture, &thread, 1.0).len(), 1);
+        assert_eq!(dominant(&picture, &thread, Doubt::even(1.0)).len(), 1);
     }
 }
