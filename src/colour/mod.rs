@@ -6,6 +6,7 @@
 mod difference;
 mod feeling;
 mod matrix;
+mod observer;
 mod rgb;
 
 pub use difference::de00;
@@ -13,6 +14,7 @@ pub use feeling::warmth;
 pub use matrix::{
     D65, Matrix, Primaries, White, apply, bradford, inverse, product, rgb_to_xyz, srgb_to_xyz,
 };
+pub use observer::{reflectance_to_xyz, white_of};
 pub use rgb::{CameraRgb, hex_to_lab, lab_to_hex, lab_to_srgb8};
 
 /// CIELAB, 2° observer, D65. `l` 0 to 100, `a` and `b` about -128 to 127.

@@ -41,7 +41,7 @@ pub(super) fn cautions(samples: &[Sample], references: &References, apart: f64) 
         (
             any(|s| s.module < SMALL),
             "tag-small",
-            "The tag is so small in the picture that its black and white run into each other; go nearer or print larger tags.",
+            "The tag is so small in the picture that its black and white run into each other; go nearer.",
         ),
         (
             apart > APART,

@@ -1,51 +1,69 @@
-//! How the light changes over the photo, from how it changes over the white of the tags.
+//! How the light changes over the photo, from what the tags, the backdrop and lenses in general say of it.
 
+use super::Surroundings;
+use super::backdrop::backdrop;
 use super::cautions::SHADED;
+use super::field::{Fit, median};
 use super::sample::Sample;
 use super::tone::Bend;
 use crate::colour::Matrix;
-use crate::reading::{Fall, Tone};
+use crate::reading::Fall;
 
-/// How much of the slope over a tag goes on to the cloth. Light levels off, and paper may curl: in 36 computed photos the
-/// slope foretold the light on the cloth with a correlation of 0.86, and half of it did best.
-const GOES_ON: f64 = 0.5;
+/// One standard deviation of a tag's white against its neighbours': paper lies at its own angle, natural logarithm.
+const LEVEL: f64 = 0.012;
 
-/// How often modules that do not fit (a thumb, a stain, a shadow's edge) are set aside and the plane fitted anew.
-const ROUNDS: usize = 3;
+/// One standard deviation of the slope over one tag, natural logarithm by half the longer side: paper curls.
+const CURL: f64 = 0.03;
 
-/// A plane through the logarithms of the light of all white modules, slopes halved. Even light where a channel is at its
-/// top or a shadow falls across a tag, since then the slope says nothing.
-pub(super) fn fall(samples: &[Sample], bend: Bend, matrix: Matrix) -> Fall {
-    let tone = Tone {
-        strength: bend.strength,
-    };
+/// The light over a photo of `size`, 0 at the tags: a plane that bends down to all sides, from the slope over each tag, the
+/// tags' whites against each other, the backdrop, and what is usual.
+///
+/// A tag whose channel is at its top or across which a shadow falls says nothing of slopes.
+pub(super) fn fall(
+    samples: &[Sample],
+    bend: Bend,
+    matrix: Matrix,
+    around: &Surroundings<'_>,
+) -> Fall {
+    let tone = bend.tone;
     let lightness = |light: [f64; 3]| -> f64 {
         let sum: f64 = (0..3).map(|c| matrix[1][c] * tone.undo(light[c])).sum();
         sum.max(1e-6).ln()
     };
-    let mut points: Vec<[f64; 3]> = samples
-        .iter()
-        .flat_map(|s| &s.whites)
-        .map(|m| [m.place[0], m.place[1], lightness(m.light)])
-        .collect();
-    let [x, y, _] = middle(&points);
-    let from = [x, y];
-    let broken = |s: &Sample| s.clipped.contains(&true) || s.uneven > SHADED;
-    if samples.iter().any(broken) {
-        return Fall {
-            from,
-            slope: [0.0; 2],
-        };
+    let mut fit = Fit::usual(around.size);
+    let mut places = Vec::new();
+    for sample in samples {
+        let points: Vec<[f64; 3]> = sample
+            .whites
+            .iter()
+            .map(|m| [m.place[0], m.place[1], lightness(m.light)])
+            .collect();
+        let [x, y, _] = middle(&points);
+        places.push([x, y]);
+        if sample.clipped.contains(&true) {
+            continue;
+        }
+        fit.add(fit.light([x, y]), lightness(sample.white), LEVEL);
+        if sample.uneven <= SHADED {
+            let slope = robust_plane(points);
+            fit.add_slope([x, y], slope, [CURL; 2]);
+        }
     }
+    backdrop(&mut fit, around, lightness);
+    fit.fall(&places)
+}
+
+/// How often modules that do not fit (a thumb, a stain, a shadow's edge) are set aside and the plane fitted anew.
+const FITS: usize = 3;
+
+/// The slopes of the least-squares plane through points that fit it; even where they do not span one.
+fn robust_plane(mut points: Vec<[f64; 3]>) -> [f64; 2] {
     let mut slope = plane(&points);
-    for _ in 0..ROUNDS {
+    for _ in 0..FITS {
         points = fitting(points, slope);
         slope = plane(&points);
     }
-    Fall {
-        from,
-        slope: slope.map(|s| GOES_ON * s),
-    }
+    slope
 }
 
 /// The slopes of the least-squares plane; even where the points do not span one.
@@ -80,9 +98,4 @@ fn fitting(points: Vec<[f64; 3]>, slope: [f64; 2]) -> Vec<[f64; 3]> {
 
 fn middle(points: &[[f64; 3]]) -> [f64; 3] {
     [0, 1, 2].map(|axis| points.iter().map(|p| p[axis]).sum::<f64>() / points.len().max(1) as f64)
-}
-
-fn median(mut values: Vec<f64>) -> f64 {
-    values.sort_by(f64::total_cmp);
-    values.get(values.len() / 2).copied().unwrap_or(0.0)
 }

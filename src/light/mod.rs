@@ -7,9 +7,13 @@
 //! [`from_tags`].
 
 mod assumed;
+mod backdrop;
 mod cautions;
+pub mod chart;
 mod doubt;
+mod edges;
 mod fall;
+mod field;
 mod sample;
 mod tags;
 #[cfg(test)]
@@ -19,9 +23,10 @@ mod tone;
 pub use assumed::assumed;
 pub use tags::from_tags;
 
-use crate::colour::Lab;
+use crate::colour::{CameraRgb, Lab};
 use crate::error::Caution;
-use crate::reading::Light;
+use crate::picture::{Mask, Picture};
+use crate::reading::{Doubt, Light};
 
 /// The colours of a tag's paper and ink.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,13 +53,26 @@ impl Default for References {
     }
 }
 
+/// The photo around the references, which says how evenly it was lit.
+#[derive(Clone, Copy, Debug)]
+pub struct Surroundings<'a> {
+    /// Width and height of the photo, pixels.
+    pub size: [usize; 2],
+    /// The photo reduced, in linear light as photographed.
+    pub picture: &'a Picture<CameraRgb>,
+    /// How many pixels of the photo one of the picture is wide and high.
+    pub step: usize,
+    /// Which pixels of the picture are neither cloth nor a reference.
+    pub bare: &'a Mask,
+}
+
 /// What was found out about a photo's light.
 #[derive(Clone, Debug)]
 pub struct Found {
     /// The light, with its correction.
     pub light: Light,
-    /// How far a cloth colour corrected so is from the truth: one standard deviation's worth, CIEDE2000.
-    pub doubt: f64,
+    /// How far a cloth colour corrected so is from the truth.
+    pub doubt: Doubt,
     /// What the reader must know.
     pub cautions: Vec<Caution>,
 }

@@ -44,6 +44,12 @@ pub(super) struct Sample {
 }
 
 impl Sample {
+    /// The middle of its white modules, in pixels of the upright photo.
+    pub fn middle(&self) -> [f64; 2] {
+        let count = self.whites.len().max(1) as f64;
+        [0, 1].map(|axis| self.whites.iter().map(|m| m.place[axis]).sum::<f64>() / count)
+    }
+
     /// The white and black of a tag; `None` where too little of it is in the picture or its ink is not darker than its
     /// paper.
     pub fn take(photo: &Photograph, tag: &Sighting) -> Option<Self> {

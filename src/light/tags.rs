@@ -2,13 +2,14 @@
 
 use super::cautions::cautions;
 use super::doubt::{MATRIX, PLACE, moved, together};
+use super::edges::{Edges, unevenness};
 use super::fall::fall;
 use super::sample::{Module, Sample};
 use super::tone::{Bend, Triple, bend};
-use super::{Found, References};
+use super::{Found, References, Surroundings};
 use crate::colour::{CameraRgb, Lab, Matrix, Xyz, apply, de00, inverse};
 use crate::picture::Photograph;
-use crate::reading::{Basis, Correction, Fall, Light, Tone};
+use crate::reading::{Basis, Correction, Doubt, Fall, Light};
 use crate::tag::Sighting;
 use palette::IntoColor;
 
@@ -26,22 +27,42 @@ const CLIPPED: f64 = 0.08;
 ///
 /// White balance and exposure are what brings the paper to its colour. The tone curve and flare are the likeliest that
 /// bring the ink to its own. Several tags are taken together, and how far they disagree raises the doubt.
-pub fn from_tags(photo: &Photograph, tags: &[&Sighting], references: &References) -> Option<Found> {
-    let taken = tags.iter().filter_map(|tag| Sample::take(photo, tag));
-    let samples: Vec<Sample> = taken.collect();
+pub fn from_tags(
+    photo: &Photograph,
+    tags: &[&Sighting],
+    references: &References,
+    around: &Surroundings<'_>,
+) -> Option<Found> {
+    let taken = |tag: &&Sighting| {
+        let sample = Sample::take(photo, tag)?;
+        let edges = Edges::take(photo, tag, &sample);
+        Some((sample, edges))
+    };
+    let (samples, edges): (Vec<Sample>, Vec<Option<Edges>>) = tags.iter().filter_map(taken).unzip();
+    let edges: Vec<Edges> = edges.into_iter().flatten().collect();
     if samples.is_empty() {
         return None;
     }
-    let known = Known::from(&samples, photo.encoding.to_xyz, references);
+    let known = Known::from(&samples, &edges, photo.encoding.to_xyz, references, around);
     let correction = known.correction();
-    let apart = apart(&samples, &correction, references);
+    let even = Correction {
+        fall: Fall::default(),
+        ..correction.clone()
+    };
     Some(Found {
-        doubt: known.doubt(&samples, references, apart),
-        cautions: cautions(&samples, references, apart),
+        // What the fall of light explains is known; that the light falls so is a caution all the same.
+        doubt: known.doubt(
+            &samples,
+            references,
+            apart(&samples, &correction, references),
+        ),
+        cautions: cautions(&samples, references, apart(&samples, &even, references)),
         light: Light {
             basis: Basis::Tag,
             residual: Some(residual(&samples, &correction, references)),
+            patches: Vec::new(),
             correction: Some(correction),
+            ..Light::default()
         },
     })
 }
@@ -61,27 +82,33 @@ struct Known {
 }
 
 impl Known {
-    fn from(samples: &[Sample], matrix: Matrix, references: &References) -> Self {
+    fn from(
+        samples: &[Sample],
+        edges: &[Edges],
+        matrix: Matrix,
+        references: &References,
+        around: &Surroundings<'_>,
+    ) -> Self {
         let (white, black) = (mean(samples, |s| s.white), mean(samples, |s| s.black));
         let open = [0, 1, 2].map(|c| !samples.iter().any(|s| s.clipped[c]));
         let paper = in_file_primaries(references.paper, matrix);
         let ink = in_file_primaries(references.ink, matrix);
         let ratio = [0, 1, 2].map(|c| ink[c] / paper[c]);
-        let bend = bend(white, black, ratio, ink_sd(references), open);
+        let bend = bend(white, black, ratio, ink_sd(references), open, |tones| {
+            unevenness(tones, edges)
+        });
         Self {
             beyond: beyond(white, black, ratio, bend, open),
             white,
             paper,
             bend,
-            fall: fall(samples, bend, matrix),
+            fall: fall(samples, bend, matrix, around),
             matrix,
         }
     }
 
     fn correction(self) -> Correction {
-        let tone = Tone {
-            strength: self.bend.strength,
-        };
+        let tone = self.bend.tone;
         let lit = [0, 1, 2].map(|c| tone.undo(self.white[c]) * self.beyond[c]);
         let flare = lit.map(|light| light * self.bend.flare);
         Correction {
@@ -89,14 +116,18 @@ impl Known {
             flare,
             gain: [0, 1, 2].map(|c| self.paper[c] / (lit[c] - flare[c])),
             matrix: self.matrix,
+            roots: Matrix::default(),
             fall: self.fall,
         }
     }
 
-    /// One standard deviation's worth of a cloth colour, CIEDE2000: each cause by itself, then all together.
-    fn doubt(self, samples: &[Sample], references: &References, apart: f64) -> f64 {
-        let mut bent = self;
-        bent.bend.strength += self.bend.strength_sd;
+    /// Each cause by itself, then all together.
+    fn doubt(self, samples: &[Sample], references: &References, apart: f64) -> Doubt {
+        let [bent, curved] = self.bend.shifts.map(|by| {
+            let mut shifted = self;
+            shifted.bend.tone = self.bend.shifted(by);
+            shifted
+        });
         let mut bluer = self;
         let mut paper = references.paper;
         paper.b -= sd(PAPER, references.paper_known);
@@ -111,18 +142,21 @@ impl Known {
             }
         }
         let correction = self.correction();
-        let shifts = [bent, bluer, shaded, topped]
+        let shifts = [bent, curved, bluer, shaded, topped]
             .map(|shifted| moved(self.white, &correction, &shifted.correction()));
-        together(shifts.into_iter().chain([MATRIX, PLACE, apart]))
+        let (grey, chroma) = MATRIX;
+        Doubt {
+            common: together(shifts.into_iter().chain([PLACE, apart])),
+            grey,
+            chroma,
+        }
     }
 }
 
 /// How far beyond its top a channel's white would be, told from the black of that channel: there, paper stands above ink
 /// as it does in the channels that are not at their top.
 fn beyond(white: Triple, black: Triple, ratio: Triple, bend: Bend, open: [bool; 3]) -> Triple {
-    let tone = Tone {
-        strength: bend.strength,
-    };
+    let tone = bend.tone;
     let by_black = [0, 1, 2].map(|c| tone.undo(black[c]) / ratio[c] / tone.undo(white[c]));
     let seen: Vec<f64> = (0..3).filter(|&c| open[c]).map(|c| by_black[c]).collect();
     let usual = match seen.len() {
@@ -162,12 +196,16 @@ fn mean(samples: &[Sample], of: fn(&Sample) -> Triple) -> Triple {
     [0, 1, 2].map(|c| samples.iter().map(|s| of(s)[c]).sum::<f64>() / samples.len() as f64)
 }
 
-fn lab(correction: &Correction, [r, g, b]: Triple) -> Lab {
-    correction.to_lab(CameraRgb {
+fn lab(correction: &Correction, light: Triple) -> Lab {
+    correction.to_lab(camera(light))
+}
+
+fn camera([r, g, b]: Triple) -> CameraRgb {
+    CameraRgb {
         r: r as f32,
         g: g as f32,
         b: b as f32,
-    })
+    }
 }
 
 /// How far, on the mean, the modules of paper and of ink remain from their colours, CIEDE2000.
@@ -185,9 +223,12 @@ fn residual(samples: &[Sample], correction: &Correction, references: &References
 
 /// How far the paper of one tag is from that of all together, CIEDE2000: the largest.
 fn apart(samples: &[Sample], correction: &Correction, references: &References) -> f64 {
-    let offs = samples
-        .iter()
-        .map(|s| de00(lab(correction, s.white), references.paper));
+    let offs = samples.iter().map(|s| {
+        de00(
+            correction.to_lab_at(camera(s.white), s.middle()),
+            references.paper,
+        )
+    });
     if samples.len() > 1 {
         offs.fold(0.0, f64::max)
     } else {

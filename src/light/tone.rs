@@ -1,4 +1,4 @@
-//! The strength of a camera's tone curve, and flare, from how dark ink stands below paper.
+//! The strength of a camera's tone curve, and flare, from how dark ink stands below paper and from the edges between them.
 
 use crate::reading::Tone;
 
@@ -19,69 +19,133 @@ const USUAL_FLARE: f64 = 0.005;
 /// One standard deviation of a channel of the black by itself, in natural logarithms: noise, blur, ink not quite neutral.
 const CHANNEL: f64 = 0.03;
 
+/// How likely it is, before anything was seen, that a camera's curve has no shoulder at all. From memory: neutral settings and
+/// older cameras have none, phones do.
+const NO_SHOULDER: f64 = 0.6;
+
+/// How strong a shoulder usually is where there is one, and one standard deviation. On published base curves of cameras an S
+/// alone leaves the middle 3 to 6 L\* too light, which is what shoulders of 0.2 to 0.5 do.
+const SHOULDER: (f64, f64) = (0.3, 0.3);
+
+/// Steps of strength and of shoulder.
+const STEP: (f64, f64) = (0.04, 0.1);
+
 /// What is known of a camera's tone curve.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Bend {
-    /// The mean of what the strength may be.
-    pub strength: f64,
-    /// One standard deviation of it.
-    pub strength_sd: f64,
+    /// The mean of what the curve may be.
+    pub tone: Tone,
+    /// Two shifts of strength and shoulder, each of one standard deviation and independent of the other.
+    pub shifts: [[f64; 2]; 2],
     /// Light of flare by light of the paper.
     pub flare: f64,
 }
 
-/// The curve and flare under which ink of reflectance `ink` stands where it was seen below paper of reflectance `paper`.
+impl Bend {
+    /// The curve after one of the shifts.
+    pub fn shifted(&self, by: [f64; 2]) -> Tone {
+        Tone {
+            strength: self.tone.strength + by[0],
+            shoulder: self.tone.shoulder + by[1],
+        }
+    }
+}
+
+/// The curve and flare under which ink of reflectance `expected`, by that of paper, stands where it was seen below paper, and
+/// the edges between them are even.
 ///
-/// Bayes' rule over a grid: the strength is normal about [`USUAL`], flare half-normal, and the logarithm of the ink's light
-/// by the paper's is off by `ink_sd` in all channels together and by [`CHANNEL`] in each. Only channels in `seen` count.
+/// Bayes' rule over a grid: strength is normal about [`USUAL`], the shoulder none at all or normal about [`SHOULDER`], flare half-normal, and the
+/// logarithm of the ink's light by the paper's is off by `ink_sd` in all channels together and by [`CHANNEL`] in each. Only
+/// channels in `seen` count. `uneven` is minus twice the log-likelihood of curves by the edges.
 pub(super) fn bend(
     white: Triple,
     black: Triple,
     expected: Triple,
     ink_sd: f64,
     seen: [bool; 3],
+    uneven: impl Fn(&[Tone]) -> Vec<f64>,
 ) -> Bend {
+    let tones: Vec<Tone> = (-10..=25)
+        .flat_map(|s| (-2..=16).map(move |k| (s, k)))
+        .map(|(s, k)| Tone {
+            strength: f64::from(s) * STEP.0,
+            shoulder: f64::from(k) * STEP.1,
+        })
+        .collect();
     let channels: Vec<usize> = (0..3).filter(|&c| seen[c]).collect();
-    let mut sums = [0.0; 4];
-    for strength in (-40..=100).map(|n| f64::from(n) / 100.0) {
-        let tone = Tone { strength };
-        let below: Vec<f64> = channels
+    let uneven = uneven(&tones);
+    let mut sums = Sums::default();
+    for (tone, uneven) in tones.into_iter().zip(uneven) {
+        let prior = prior(tone);
+        let below: Vec<[f64; 2]> = channels
             .iter()
-            .map(|&c| tone.undo(black[c]) / tone.undo(white[c]))
+            .map(|&c| [tone.undo(black[c]) / tone.undo(white[c]), expected[c]])
             .collect();
         for flare in (0..20).map(|n| f64::from(n) / 1000.0) {
-            let off: Option<Vec<f64>> = below
-                .iter()
-                .zip(&channels)
-                .map(|(b, &c)| {
-                    let clean = (b - flare) / (1.0 - flare);
-                    (clean > 0.0).then(|| (clean / expected[c]).ln())
-                })
-                .collect();
-            let Some(off) = off else { break };
-            let prior = ((strength - USUAL.0) / USUAL.1).powi(2) + (flare / USUAL_FLARE).powi(2);
-            let weight = (-0.5 * (prior + misfit(&off, ink_sd))).exp();
-            for (sum, value) in sums
-                .iter_mut()
-                .zip([1.0, strength, strength * strength, flare])
-            {
-                *sum += weight * value;
+            let clean = |[below, _]: &[f64; 2]| (below - flare) / (1.0 - flare);
+            if below.iter().any(|b| clean(b) <= 0.0) {
+                break;
             }
+            let off: Vec<f64> = below.iter().map(|b| (clean(b) / b[1]).ln()).collect();
+            let misfit = prior + uneven + (flare / USUAL_FLARE).powi(2) + misfit(&off, ink_sd);
+            sums.add((-0.5 * misfit).exp(), tone, flare);
         }
     }
-    let [total, strength, square, flare] = sums;
-    if total <= f64::MIN_POSITIVE {
-        return Bend {
-            strength: USUAL.0,
-            strength_sd: USUAL.1,
-            flare: 0.0,
-        };
+    sums.bend()
+}
+
+/// Minus twice the logarithm of how likely a curve of the grid is before anything was seen.
+fn prior(tone: Tone) -> f64 {
+    let off = (tone.shoulder - SHOULDER.0) / SHOULDER.1;
+    let density = (-0.5 * off * off).exp() / (SHOULDER.1 * std::f64::consts::TAU.sqrt());
+    let some = (1.0 - NO_SHOULDER) * density * STEP.1;
+    let none = if tone.shoulder.abs() < STEP.1 / 2.0 {
+        NO_SHOULDER
+    } else {
+        0.0
+    };
+    ((tone.strength - USUAL.0) / USUAL.1).powi(2) - 2.0 * (some + none).ln()
+}
+
+/// Weighted sums over curves: the weight, and with it strength, shoulder, their squares and product, and flare.
+#[derive(Default)]
+struct Sums([f64; 7]);
+
+impl Sums {
+    fn add(&mut self, weight: f64, tone: Tone, flare: f64) {
+        let (s, k) = (tone.strength, tone.shoulder);
+        let values = [1.0, s, k, s * s, k * k, s * k, flare];
+        for (sum, value) in self.0.iter_mut().zip(values) {
+            *sum += weight * value;
+        }
     }
-    let mean = strength / total;
-    Bend {
-        strength: mean,
-        strength_sd: (square / total - mean * mean).max(0.0).sqrt(),
-        flare: flare / total,
+
+    /// The means; where nothing was likely at all, what is usual.
+    fn bend(&self) -> Bend {
+        let total = self.0[0];
+        if total <= f64::MIN_POSITIVE {
+            return Bend {
+                tone: Tone {
+                    strength: USUAL.0,
+                    shoulder: 0.0,
+                },
+                shifts: [[USUAL.1, 0.0], [0.0, SHOULDER.1]],
+                flare: 0.0,
+            };
+        }
+        let [_, s, k, ss, kk, sk, flare] = self.0.map(|sum| sum / total);
+        // The square root of the covariance, by Cholesky: a shift along both, and what the shoulder has of its own.
+        let strength_sd = (ss - s * s).max(1e-9).sqrt();
+        let along = (sk - s * k) / strength_sd;
+        let own = (kk - k * k - along * along).max(0.0).sqrt();
+        Bend {
+            tone: Tone {
+                strength: s,
+                shoulder: k,
+            },
+            shifts: [[strength_sd, along], [0.0, own]],
+            flare,
+        }
     }
 }
 

@@ -2,7 +2,7 @@
 
 mod correction;
 
-pub use correction::{Correction, Corrector, Fall, Tone};
+pub use correction::{Correction, Corrector, Fall, Tone, root_terms};
 
 use crate::colour::{Lab, triple};
 use crate::error::Caution;
@@ -67,7 +67,7 @@ pub enum Basis {
 }
 
 /// What is known of a photo's light and how far it can be trusted.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Light {
     /// What it was known from.
     #[serde(default)]
@@ -75,9 +75,62 @@ pub struct Light {
     /// How far known references remain from their values, CIEDE2000; `None` where there was nothing to compare.
     #[serde(default)]
     pub residual: Option<f64>,
+    /// How far a cloth colour in it is from the truth; `None` for a reading made elsewhere.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<Doubt>,
+    /// How far each patch of the chart remains from its colour; empty without a chart.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub patches: Vec<Remaining>,
     /// How the photo was corrected; `None` for a reading made elsewhere.
     #[serde(default)]
     pub correction: Option<Correction>,
+}
+
+/// How far one patch of a chart remains from its colour.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Remaining {
+    /// Its place on the chart, such as `A1`.
+    pub id: String,
+    /// CIEDE2000, from 0 up.
+    pub de00: f64,
+    /// Whether it was left out of the fit: glare, shadow, dirt, or a channel at its top.
+    #[serde(default)]
+    pub left_out: bool,
+}
+
+/// How far a colour in some light may be from the truth: one standard deviation's worth, CIEDE2000.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Doubt {
+    /// What all colours share, 0 or more.
+    pub common: f64,
+    /// What the camera's own way of seeing adds to a grey, 0 or more.
+    pub grey: f64,
+    /// And to a colour for each unit of its chroma, 0 or more.
+    pub chroma: f64,
+}
+
+impl Doubt {
+    /// The same for every colour.
+    pub fn even(common: f64) -> Self {
+        Self {
+            common,
+            ..Self::default()
+        }
+    }
+
+    /// That of one colour.
+    pub fn of(self, lab: Lab) -> f64 {
+        self.common
+            .hypot(self.grey + self.chroma * lab.a.hypot(lab.b))
+    }
+
+    /// With another doubt, independent of it, that all colours share.
+    pub fn with(self, common: f64) -> Self {
+        Self {
+            common: self.common.hypot(common),
+            ..self
+        }
+    }
 }
 
 /// Ground cloth or the print of a leaf.

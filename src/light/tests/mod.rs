@@ -1,18 +1,34 @@
 //! Pictures computed the way a camera makes them, and the light found in them again.
 
+mod edges;
+mod fall;
 mod scene;
 
 use super::*;
 use crate::colour::{CameraRgb, Xyz, apply, de00, srgb_to_xyz};
-use crate::picture::Picture;
-use crate::reading::{Basis, Correction};
+use crate::picture::{Photograph, Picture};
+use crate::reading::{Basis, Correction, Tone};
+use crate::tag::Sighting;
 use palette::IntoColor;
 use proptest::prelude::*;
 use scene::{CLOTH, HEIGHT, Scene, WIDTH, stacked};
 
+/// The light of a photo by its tags alone, whatever lies around them.
+fn lit(photo: &Photograph, tags: &[&Sighting], references: &References) -> Option<Found> {
+    let picture = photo.reduced(2);
+    let bare = Mask::empty(picture.width, picture.height);
+    let around = Surroundings {
+        size: [photo.width, photo.height],
+        picture: &picture,
+        step: 2,
+        bare: &bare,
+    };
+    from_tags(photo, tags, references, &around)
+}
+
 impl Scene {
     fn found(&self, references: &References) -> Found {
-        from_tags(&self.photo(), &[&self.tag()], references).unwrap()
+        lit(&self.photo(), &[&self.tag()], references).unwrap()
     }
 
     /// CIEDE2000 of one colour lit like the reference, after camera and correction.
@@ -37,7 +53,8 @@ impl Scene {
                 "{colour:?} off by {off}, {:?}",
                 correction.tone
             );
-            assert!(off <= 2.0 * found.doubt, "{off} against {}", found.doubt);
+            let doubt = found.doubt.of(Lab::new(colour[0], colour[1], colour[2]));
+            assert!(off <= 2.0 * doubt, "{off} against {doubt}");
         }
         let codes: Vec<&str> = found.cautions.iter().map(|c| c.code.as_str()).collect();
         let known = references.paper_known && references.ink_known;
@@ -67,13 +84,14 @@ fn known(scene: &Scene) -> References {
 
 #[test]
 fn known_paper_and_ink_come_back() {
-    // Paper exactly; ink as near as the curve's prior lets it, which is below what an eye tells apart.
+    // Paper exactly; ink as near as the curve's prior lets it, which is below what an eye tells apart; cloth as near as the
+    // usual shoulder is, since these modules have no blur by which to tell it.
     for strength in [0.0, 0.2, 0.4, 0.6, 0.8] {
         let scene = Scene {
             strength,
             ..Scene::plain()
         };
-        scene.check(&known(&scene), 0.05, 0.6, 1.0);
+        scene.check(&known(&scene), 0.05, 0.6, 1.5);
     }
 }
 
@@ -85,7 +103,7 @@ fn a_studio_s_own_paper_and_ink_are_used() {
         strength: 0.3,
         ..Scene::plain()
     };
-    scene.check(&known(&scene), 0.05, 0.6, 1.0);
+    scene.check(&known(&scene), 0.05, 0.6, 1.5);
     let assumed = scene.found(&References::default());
     let straw = scene.off(&assumed.light.correction.unwrap(), CLOTH[1]);
     assert!(
@@ -113,7 +131,7 @@ fn flare_costs_little() {
             strength: 0.35,
             ..Scene::plain()
         };
-        scene.check(&known(&scene), 0.05, 1.0, 1.5);
+        scene.check(&known(&scene), 0.05, 1.0, 2.0);
     }
 }
 
@@ -126,7 +144,7 @@ fn other_primaries_are_no_matter() {
         strength: 0.4,
         ..Scene::plain()
     };
-    scene.check(&known(&scene), 0.05, 0.6, 1.0);
+    scene.check(&known(&scene), 0.05, 0.6, 1.5);
 }
 
 #[test]
@@ -163,31 +181,9 @@ fn real_cameras_stay_within_the_doubt_of_their_matrix() {
         let [r, g, b] = scene.photographed([ql, qa, qb], 1.0).map(|v| v as f32);
         let off = de00(correction.to_lab(CameraRgb { r, g, b }), Lab::new(l, a, b_));
         assert!(off < 3.0, "{row:?} off by {off}");
-        near += usize::from(off <= doubt::MATRIX);
+        near += usize::from(off <= doubt::MATRIX.0 + doubt::MATRIX.1 * a.hypot(b_));
     }
     assert!((40..=65).contains(&near), "{near} of 72 within the doubt");
-}
-
-#[test]
-fn the_fall_of_light_is_followed_half_way() {
-    let scene = Scene {
-        slope: 0.06 / 200.0,
-        exposure: 0.7,
-        ..Scene::plain()
-    };
-    let photo = scene.photo();
-    let found = scene.found(&known(&scene));
-    let here = found.light.correction.unwrap();
-    let (x, y) = (330, HEIGHT * 3 / 12);
-    let [l, a, b] = CLOTH[1];
-    let off = |lab| de00(lab, Lab::new(l, a, b));
-    let pixel = photo.linear(x, y);
-    let there = off(here.for_picture().to_lab(pixel, [x as f64, y as f64]));
-    assert!(
-        there < 0.65 * off(here.to_lab(pixel)),
-        "{there} {}",
-        off(here.to_lab(pixel))
-    );
 }
 
 #[test]
@@ -225,9 +221,9 @@ fn a_channel_at_its_top_is_told_from_the_black() {
     };
     let found = scene.found(&known(&scene));
     let off = scene.off(&found.light.correction.unwrap(), CLOTH[3]);
-    assert!(off < 1.0, "brown off by {off}");
+    assert!(off < 1.5, "brown off by {off}");
     let plain = Scene::plain().found(&known(&Scene::plain()));
-    assert!(found.doubt > plain.doubt + 0.5);
+    assert!(found.doubt.common > plain.doubt.common + 0.5);
 }
 
 #[test]
@@ -238,12 +234,17 @@ fn tags_in_different_light_raise_the_doubt() {
         ..scene
     };
     let (even, tags) = stacked(scene, scene);
-    let same = from_tags(&even, &[&tags[0], &tags[1]], &known(&scene)).unwrap();
+    let same = lit(&even, &[&tags[0], &tags[1]], &known(&scene)).unwrap();
     assert!(same.cautions.is_empty(), "{:?}", same.cautions);
     let (uneven, tags) = stacked(scene, dim);
-    let found = from_tags(&uneven, &[&tags[0], &tags[1]], &known(&scene)).unwrap();
+    let found = lit(&uneven, &[&tags[0], &tags[1]], &known(&scene)).unwrap();
     assert!(found.cautions.iter().any(|c| c.code == "tags-differ"));
-    assert!(found.doubt > same.doubt + 1.0);
+    assert!(
+        found.doubt.common > same.doubt.common + 0.2,
+        "{:?} {:?}",
+        found.doubt,
+        same.doubt
+    );
 }
 
 #[test]
@@ -251,14 +252,14 @@ fn no_light_without_a_usable_tag() {
     let scene = Scene::plain();
     let photo = scene.photo();
     let references = References::default();
-    assert!(from_tags(&photo, &[], &references).is_none());
+    assert!(lit(&photo, &[], &references).is_none());
     let mut outside = scene.tag();
     outside.to_photo[0][2] += 2.0 * WIDTH as f64;
-    assert!(from_tags(&photo, &[&outside], &references).is_none());
+    assert!(lit(&photo, &[&outside], &references).is_none());
     let mut inverted = scene.tag();
     inverted.dark.iter_mut().for_each(|dark| *dark = !*dark);
-    assert!(from_tags(&photo, &[&inverted], &references).is_none());
-    let both = from_tags(&photo, &[&outside, &scene.tag()], &references).unwrap();
+    assert!(lit(&photo, &[&inverted], &references).is_none());
+    let both = lit(&photo, &[&outside, &scene.tag()], &references).unwrap();
     assert_eq!(both.light.basis, Basis::Tag);
 }
 
@@ -284,7 +285,7 @@ fn the_assumed_balance_is_the_sixth_power_mean() {
         &srgb_to_xyz(),
     );
     let gain = found.light.correction.unwrap().gain;
-    let ratio = |a: f64, b: f64| (a / b).powf(0.4);
+    let ratio = |a: f64, b: f64| (a / b).powf(0.3);
     assert!((gain[0] / gain[1] - ratio(green, red)).abs() < 1e-4);
     assert!((gain[2] / gain[1] - ratio(green, blue)).abs() < 1e-4);
 }
@@ -304,10 +305,11 @@ fn finite(found: &Found) -> bool {
     let numbers = correction.gain.iter().chain(&correction.flare);
     let numbers = numbers
         .chain(&correction.fall.slope)
-        .chain(&correction.fall.from);
+        .chain(&correction.fall.middle)
+        .chain([&correction.fall.level, &correction.fall.bend]);
     let residual = found.light.residual.unwrap_or(0.0);
     numbers
-        .chain([&found.doubt, &residual, &correction.tone.strength])
+        .chain([&found.doubt.common, &residual, &correction.tone.strength])
         .all(|n| n.is_finite())
         && correction.gain.iter().all(|g| *g > 0.0)
 }
@@ -326,7 +328,7 @@ proptest! {
             ink: Lab::new(ink, 0.0, 0.0),
             ..References::default()
         };
-        if let Some(found) = from_tags(&scene.photo(), &[&scene.tag()], &references) {
+        if let Some(found) = lit(&scene.photo(), &[&scene.tag()], &references) {
             prop_assert!(finite(&found), "{found:?}");
         }
     }

@@ -5,6 +5,7 @@ use crate::picture::{Encoding, Photograph, Samples};
 use crate::tag::{Payload, Sighting};
 use palette::IntoColor;
 use palette::encoding::{FromLinear, IntoLinear, Srgb};
+use statrs::function::erf::erf;
 
 pub(super) const WIDTH: usize = 360;
 pub(super) const HEIGHT: usize = 240;
@@ -26,6 +27,11 @@ pub(super) struct Scene {
     pub exposure: f64,
     pub flare: f64,
     pub strength: f64,
+    pub shoulder: f64,
+    /// One standard deviation of the lens's blur in pixels; at 0 pixels are whole modules.
+    pub blur: f64,
+    /// What a camera adds afterwards of the difference between a pixel and its neighbourhood.
+    pub sharpening: f64,
     /// Natural logarithm of light a pixel to the right.
     pub slope: f64,
     /// The light on the left half of the tag.
@@ -44,6 +50,9 @@ impl Scene {
             exposure: 0.78,
             flare: 0.0,
             strength: 0.0,
+            shoulder: 0.0,
+            blur: 0.0,
+            sharpening: 0.0,
             slope: 0.0,
             shade: 1.0,
             paper: [96.0, 0.0, 0.0],
@@ -92,31 +101,78 @@ impl Scene {
         CLOTH[(y * 6 / HEIGHT).min(5)]
     }
 
-    /// Linear light after the camera, in the file's primaries: exposure and balance, flare, the curve, what the file holds.
-    pub fn photographed(&self, [l, a, b]: [f64; 3], light: f64) -> [f64; 3] {
+    fn linear(&self, [l, a, b]: [f64; 3]) -> [f64; 3] {
         let xyz: Xyz = Lab::new(l, a, b).into_color();
-        let rgb = apply(inverse(self.to_xyz), [xyz.x, xyz.y, xyz.z]);
+        apply(inverse(self.to_xyz), [xyz.x, xyz.y, xyz.z])
+    }
+
+    /// Linear light after the camera, in the file's primaries: exposure and balance, flare, the curve, what the file holds.
+    pub fn photographed(&self, colour: [f64; 3], light: f64) -> [f64; 3] {
+        self.bent(self.linear(colour).map(|v| v * light))
+            .map(Srgb::into_linear)
+    }
+
+    /// Encoded light after the camera.
+    fn bent(&self, light: [f64; 3]) -> [f64; 3] {
         [0, 1, 2].map(|c| {
             let level = self.balance[c] * self.exposure;
-            let before = (level * (rgb[c] * light + self.flare)).clamp(0.0, 1.0);
+            let before = (level * (light[c] + self.flare)).clamp(0.0, 1.0);
             let e: f64 = Srgb::from_linear(before);
-            let s = self.strength;
-            Srgb::into_linear((1.0 - s) * e + s * (3.0 * e * e - 2.0 * e * e * e))
+            let (s, k) = (self.strength, self.shoulder);
+            let e = (1.0 + k) * e / (1.0 + k * e);
+            (1.0 - s) * e + s * (3.0 * e * e - 2.0 * e * e * e)
         })
+    }
+
+    /// How much of what a pixel of the tag sees is ink, under a normal blur.
+    fn cover(&self, tag: &Sighting, x: usize, y: usize) -> f64 {
+        let shares = |p: usize, axis: usize| {
+            let edge = move |module: usize| {
+                let away =
+                    tag.to_photo[axis][2] + module as f64 * self.module[axis] - p as f64 - 0.5;
+                erf(away / self.blur / 2f64.sqrt()) / 2.0
+            };
+            (0..21).map(move |module| edge(module + 1) - edge(module))
+        };
+        let across: Vec<f64> = shares(x, 0).collect();
+        let row = |v: usize| -> f64 {
+            let dark = across.iter().zip(&tag.dark[v * 21..]);
+            dark.map(|(share, &dark)| if dark { *share } else { 0.0 })
+                .sum()
+        };
+        shares(y, 1)
+            .enumerate()
+            .map(|(v, share)| if share > 1e-9 { share * row(v) } else { 0.0 })
+            .sum()
+    }
+
+    /// Light before the camera.
+    fn before(&self, tag: &Sighting, x: usize, y: usize) -> [f64; 3] {
+        let there = self.linear(self.colour(tag, x, y));
+        let [paper, ink] = [self.paper, self.ink].map(|colour| self.linear(colour));
+        if self.blur == 0.0 || (there != paper && there != ink) {
+            return there;
+        }
+        let cover = self.cover(tag, x, y);
+        [0, 1, 2].map(|c| paper[c] + cover * (ink[c] - paper[c]))
     }
 
     pub fn photo(&self) -> Photograph {
         let tag = self.tag();
-        let mut samples = Vec::with_capacity(3 * WIDTH * HEIGHT);
+        let mut encoded = Vec::with_capacity(WIDTH * HEIGHT);
         for n in 0..WIDTH * HEIGHT {
             let (x, y) = (n % WIDTH, n / WIDTH);
             let shaded = (x as f64) < 8.0 + 14.5 * self.module[0];
             let light = (self.slope * x as f64).exp() * if shaded { self.shade } else { 1.0 };
-            for value in self.photographed(self.colour(&tag, x, y), light) {
-                let encoded: f64 = Srgb::from_linear(value);
-                samples.push((encoded * 65535.0).round() as u16);
-            }
+            encoded.push(self.bent(self.before(&tag, x, y).map(|v| v * light)));
         }
+        let samples = (0..WIDTH * HEIGHT)
+            .flat_map(|n| {
+                let around = around(&encoded, n);
+                [0, 1, 2].map(|c| encoded[n][c] + self.sharpening * (encoded[n][c] - around[c]))
+            })
+            .map(|value| (value.clamp(0.0, 1.0) * 65535.0).round() as u16)
+            .collect();
         let line: Vec<f32> = (0..65536)
             .map(|code| Srgb::into_linear(code as f64 / 65535.0) as f32)
             .collect();
@@ -131,6 +187,16 @@ impl Scene {
             },
         }
     }
+}
+
+/// The mean of a pixel and its eight neighbours, at the margin of the pixel itself.
+fn around(pixels: &[[f64; 3]], n: usize) -> [f64; 3] {
+    let (x, y) = (n % WIDTH, n / WIDTH);
+    if x == 0 || y == 0 || x == WIDTH - 1 || y == HEIGHT - 1 {
+        return pixels[n];
+    }
+    let nine = (0..9).map(|i| pixels[n + i % 3 - 1 + (i / 3) * WIDTH - WIDTH]);
+    nine.fold([0.0; 3], |sum, p| [0, 1, 2].map(|c| sum[c] + p[c] / 9.0))
 }
 
 /// Two photos, one above the other, and the tag of each.
