@@ -1,8 +1,8 @@
 //! Export and import: everything in a journal but the photos' files, as the JSON of `docs/journal.md`.
 
 use super::merge::{self, Fate};
-use super::record::{Photo, Piece, Studio};
-use super::{Journal, photos, pieces, valid};
+use super::record::{Card, ChartFile, Photo, Piece, Studio};
+use super::{Journal, photos, pieces, references, valid};
 use crate::error::{Error, Result};
 use crate::reading::Reading;
 use serde::de::DeserializeOwned;
@@ -22,6 +22,12 @@ pub struct Export {
     /// The studio's own values.
     #[serde(skip_serializing_if = "Studio::is_empty")]
     pub studio: Studio,
+    /// Charts, by hash.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub charts: Vec<ChartFile>,
+    /// The studio's own cards, by name.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub cards: Vec<Card>,
     /// Pieces, by code.
     pub pieces: Vec<Piece>,
     /// Photos, in the order in which they came.
@@ -39,7 +45,7 @@ pub struct Imported {
     pub photos_new: usize,
     /// Photos of which the file said something else, or had another reading.
     pub photos_changed: usize,
-    /// The studio's own values that are now others.
+    /// The studio's own values, charts and cards that are now others.
     pub values_changed: usize,
 }
 
@@ -50,6 +56,8 @@ impl Journal {
             Ok(Export {
                 schema: SCHEMA.to_owned(),
                 studio: super::studio(db)?,
+                charts: references::charts(db)?,
+                cards: references::cards(db)?,
                 pieces: pieces::load(db, "1", [])?,
                 photos: photos::load(db, "1", [])?,
             })
@@ -74,6 +82,12 @@ impl Journal {
                     super::set(db, name, value)?;
                     done.values_changed += 1;
                 }
+            }
+            for chart in &export.charts {
+                done.values_changed += usize::from(references::put_chart(db, chart)?);
+            }
+            for card in &export.cards {
+                done.values_changed += usize::from(references::put_card(db, card)?);
             }
             for piece in &export.pieces {
                 match merge::piece(db, piece)? {
@@ -106,6 +120,10 @@ impl Export {
             #[serde(borrow)]
             studio: Option<&'a RawValue>,
             #[serde(borrow)]
+            charts: Option<&'a RawValue>,
+            #[serde(borrow)]
+            cards: Option<&'a RawValue>,
+            #[serde(borrow)]
             pieces: Option<&'a RawValue>,
             #[serde(borrow)]
             photos: Option<&'a RawValue>,
@@ -125,6 +143,8 @@ impl Export {
                 Some(raw) => field(raw, "studio")?,
                 None => Studio::new(),
             },
+            charts: list(outer.charts, "charts", |_| None)?,
+            cards: list(outer.cards, "cards", |_| None)?,
             pieces: list(outer.pieces, "pieces", |_| None)?,
             // Photo takes its reading's fields in a way that forgets where they stood; the reading alone knows.
             photos: list(outer.photos, "photos", |value| {
@@ -154,6 +174,8 @@ fn check(export: &Export) -> Result<()> {
     for (name, value) in &export.studio {
         valid::studio(name, value).map_err(|wrong| wrong.below("studio").in_export())?;
     }
+    valid::references(&export.charts, &export.cards, &export.photos)
+        .map_err(valid::Wrong::in_export)?;
     let mut codes = HashSet::new();
     for (index, piece) in export.pieces.iter().enumerate() {
         let at = format!("pieces[{index}]");

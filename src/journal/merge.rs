@@ -116,6 +116,10 @@ fn described(ours: &Photo, theirs: &Photo) -> Photo {
     take(&mut both.washes, &theirs.washes);
     take(&mut both.width, &theirs.width);
     take(&mut both.height, &theirs.height);
+    take(&mut both.print, &theirs.print);
+    take(&mut both.told.chart, &theirs.told.chart);
+    take(&mut both.told.corners, &theirs.told.corners);
+    take(&mut both.told.outline, &theirs.told.outline);
     take(&mut both.exposure.camera, &theirs.exposure.camera);
     take(&mut both.exposure.seconds, &theirs.exposure.seconds);
     take(&mut both.exposure.f_number, &theirs.exposure.f_number);

@@ -19,6 +19,7 @@ mod photos;
 mod pieces;
 mod readings;
 pub mod record;
+mod references;
 mod rows;
 mod schema;
 #[cfg(test)]

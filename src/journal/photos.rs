@@ -1,8 +1,8 @@
 //! Photos with their readings, to and from tables.
 
 use super::originals::{self, Original};
-use super::record::{Exposure, Photo};
-use super::{Journal, identity, pieces, readings, valid};
+use super::record::{Exposure, Photo, Told};
+use super::{Journal, identity, pieces, readings, references, valid};
 use crate::error::{Error, Result};
 use crate::reading::{ABOUT_PIECE, ABOUT_STATE, Reading, State};
 use rusqlite::{Connection, Params, Row, params};
@@ -21,6 +21,12 @@ impl Journal {
     /// The photos of which nobody knows yet what piece they show.
     pub fn unclaimed(&self) -> Result<Vec<Photo>> {
         self.view(|db| load(db, "photos.piece IS NULL", []))
+    }
+
+    /// The photos taken on a day, `YYYY-MM-DD`, by the camera's clock.
+    pub fn photos_of_day(&self, day: &str) -> Result<Vec<Photo>> {
+        // “U” comes after the “T” between date and time.
+        self.view(|db| load(db, "photos.taken >= ?1 AND photos.taken < ?1 || 'U'", [day]))
     }
 
     /// The photos that `name` names: by the file's name as ingested; else by the last part of that name; else by the first six
@@ -122,6 +128,25 @@ impl Journal {
     }
 }
 
+impl Journal {
+    /// Keeps what the studio told about the photo `id` for measuring, in place of what it told before.
+    ///
+    /// # Errors
+    /// `Caller` where there is no such photo or a value is none.
+    pub fn tell(&mut self, id: i64, told: &Told) -> Result<()> {
+        valid::told(told).map_err(|wrong| wrong.in_hand("what was told"))?;
+        let found = self.change(|db| {
+            let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
+                return Ok(false);
+            };
+            photo.told = told.clone();
+            update(db, id, &photo)?;
+            Ok(true)
+        })?;
+        known(found, id)
+    }
+}
+
 /// Takes a caution from the reading that counts: what it was about is settled.
 fn settle(db: &Connection, photo: i64, code: &str) -> rusqlite::Result<()> {
     let counts = "SELECT id FROM readings WHERE photo = ?1 ORDER BY turn DESC LIMIT 1";
@@ -182,7 +207,8 @@ pub(super) fn update(db: &Connection, id: i64, photo: &Photo) -> rusqlite::Resul
     }
     db.prepare_cached(
         "UPDATE photos SET file = ?2, taken = ?3, piece = ?4, state = ?5, washes = ?6, width = ?7, height = ?8,
-            camera = ?9, seconds = ?10, f_number = ?11, iso = ?12, flash = ?13 WHERE id = ?1",
+            camera = ?9, seconds = ?10, f_number = ?11, iso = ?12, flash = ?13,
+            chart = ?14, corners = ?15, outline = ?16, print = ?17 WHERE id = ?1",
     )?
     .execute(params![
         id,
@@ -198,6 +224,10 @@ pub(super) fn update(db: &Connection, id: i64, photo: &Photo) -> rusqlite::Resul
         photo.exposure.f_number,
         photo.exposure.iso,
         photo.exposure.flash,
+        photo.told.chart,
+        photo.told.corners.as_ref().map(|c| readings::points(c)),
+        photo.told.outline.as_deref().map(readings::points),
+        photo.print,
     ])?;
     identity::note(db, id, photo)
 }
@@ -210,6 +240,11 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
         iso: row.get("iso")?,
         flash: row.get("flash")?,
     };
+    let told = Told {
+        chart: row.get("chart")?,
+        corners: references::four(row, "corners")?,
+        outline: references::polygon(row, "outline")?,
+    };
     Ok(Photo {
         id: row.get("id")?,
         file: row.get("file")?,
@@ -220,6 +255,8 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
         washes: row.get("washes")?,
         width: row.get("width")?,
         height: row.get("height")?,
+        print: row.get("print")?,
+        told,
         exposure,
         ..Photo::default()
     })

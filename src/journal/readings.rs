@@ -3,7 +3,7 @@
 use super::rows::{Groups, from_json, to_json};
 use crate::colour::Lab;
 use crate::error::Caution;
-use crate::reading::{Light, Reading, Swatch};
+use crate::reading::{Basis, Light, Reading, Swatch};
 use rusqlite::types::Type;
 use rusqlite::{Connection, Params, Row, params};
 use std::fmt::Write;
@@ -27,7 +27,7 @@ pub(super) fn load<P: Params + Copy>(
         select(columns, &join, &format!(", {table}.place"))
     };
     let mut readings = db.prepare_cached(&select(
-        "readings.photo, method, basis, residual, correction, outline",
+        "readings.photo, method, basis, residual, correction, readings.outline, light",
         "",
         "",
     ))?;
@@ -56,8 +56,8 @@ pub(super) fn add(db: &Connection, photo: i64, reading: &Reading) -> rusqlite::R
     let correction = light.and_then(|light| light.correction.as_ref());
     let id = db
         .prepare_cached(
-            "INSERT INTO readings (photo, turn, method, basis, residual, correction, outline)
-             VALUES (?1, (SELECT coalesce(max(turn), 0) + 1 FROM readings WHERE photo = ?1), ?2, ?3, ?4, ?5, ?6)",
+            "INSERT INTO readings (photo, turn, method, basis, residual, correction, outline, light)
+             VALUES (?1, (SELECT coalesce(max(turn), 0) + 1 FROM readings WHERE photo = ?1), ?2, ?3, ?4, ?5, ?6, ?7)",
         )?
         .insert(params![
             photo,
@@ -66,6 +66,7 @@ pub(super) fn add(db: &Connection, photo: i64, reading: &Reading) -> rusqlite::R
             light.and_then(|light| light.residual),
             correction.map(to_json).transpose()?,
             reading.outline.as_deref().map(points),
+            light.map(besides).transpose()?.flatten(),
         ])?;
     let mut swatches = db.prepare_cached(
         "INSERT INTO swatches (reading, place, l, a, b, share, doubt, word, word_level, srgb, part, plant)
@@ -97,17 +98,25 @@ pub(super) fn add(db: &Connection, photo: i64, reading: &Reading) -> rusqlite::R
 }
 
 fn reading(row: &Row<'_>) -> rusqlite::Result<Reading> {
-    let correction = match row.get_ref(5)?.as_str_or_null()? {
-        Some(text) => Some(from_json(5, text)?),
+    let light = match row.get::<_, Option<Basis>>(3)? {
+        Some(basis) => {
+            let besides = row.get_ref(7)?.as_str_or_null()?.unwrap_or("{}");
+            let mut light: Light = from_json(7, besides)?;
+            light.basis = basis;
+            light.residual = row.get(4)?;
+            light.correction = match row.get_ref(5)?.as_str_or_null()? {
+                Some(text) => Some(from_json(5, text)?),
+                None => None,
+            };
+            Some(light)
+        }
         None => None,
     };
-    let residual = row.get(4)?;
-    let light = row.get::<_, Option<_>>(3)?.map(|basis| Light {
-        basis,
-        residual,
-        correction,
-    });
-    let outline = row.get_ref(6)?.as_str_or_null()?.map(polygon).transpose()?;
+    let outline = row
+        .get_ref(6)?
+        .as_str_or_null()?
+        .map(|text| polygon(6, text))
+        .transpose()?;
     Ok(Reading {
         method: row.get(2)?,
         light,
@@ -136,8 +145,22 @@ fn caution(row: &Row<'_>) -> rusqlite::Result<Caution> {
     })
 }
 
+/// What is known of a light beyond what has a column of its own; `None` where that is nothing.
+fn besides(light: &Light) -> rusqlite::Result<Option<String>> {
+    let rest = Light {
+        basis: Basis::default(),
+        residual: None,
+        correction: None,
+        ..light.clone()
+    };
+    match rest == Light::default() {
+        true => Ok(None),
+        false => to_json(&rest).map(Some),
+    }
+}
+
 /// A polygon as SVG writes points: `x,y x,y`. Rust writes the shortest digits that read back as the same number.
-fn points(outline: &[[f64; 2]]) -> String {
+pub(super) fn points(outline: &[[f64; 2]]) -> String {
     let mut text = String::new();
     for [x, y] in outline {
         let gap = if text.is_empty() { "" } else { " " };
@@ -147,7 +170,7 @@ fn points(outline: &[[f64; 2]]) -> String {
     text
 }
 
-fn polygon(text: &str) -> rusqlite::Result<Vec<[f64; 2]>> {
+pub(super) fn polygon(column: usize, text: &str) -> rusqlite::Result<Vec<[f64; 2]>> {
     let corner = |pair: &str| {
         let (x, y) = pair.split_once(',')?;
         Some([x.parse().ok()?, y.parse().ok()?])
@@ -155,6 +178,6 @@ fn polygon(text: &str) -> rusqlite::Result<Vec<[f64; 2]>> {
     let corners: Option<Vec<_>> = text.split_whitespace().map(corner).collect();
     corners.ok_or_else(|| {
         let error = "an outline that is no list of points".into();
-        rusqlite::Error::FromSqlConversionFailure(6, Type::Text, error)
+        rusqlite::Error::FromSqlConversionFailure(column, Type::Text, error)
     })
 }

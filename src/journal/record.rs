@@ -188,6 +188,12 @@ pub struct Photo {
     /// Pixels down, upright.
     #[serde(default)]
     pub height: Option<u32>,
+    /// What it looks like: 64 bits as 16 hexadecimal digits, which photos of one view share but for a few.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub print: Option<String>,
+    /// What the studio told about it for measuring.
+    #[serde(default, skip_serializing_if = "Told::is_nothing")]
+    pub told: Told,
     /// How it was exposed, as far as the camera wrote it.
     #[serde(default, skip_serializing_if = "Exposure::is_unknown")]
     pub exposure: Exposure,
@@ -197,6 +203,51 @@ pub struct Photo {
     /// Readings by earlier methods, oldest first; nothing is thrown away.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub earlier: Vec<Reading>,
+}
+
+/// What the studio told about a photo for measuring; it counts whenever the photo is measured.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Told {
+    /// The chart in the picture, by its hash.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chart: Option<String>,
+    /// Where the chart is: the outer corners of its patches from A1 clockwise, pixels of the upright picture.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub corners: Option<[[f64; 2]; 4]>,
+    /// Where the piece is: one polygon, pixels of the upright picture.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub outline: Option<Vec<[f64; 2]>>,
+}
+
+impl Told {
+    /// Whether nothing was told.
+    pub fn is_nothing(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+/// A chart's file.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ChartFile {
+    /// BLAKE3 of its text, hexadecimal.
+    pub hash: String,
+    /// The name of the file it came from.
+    pub name: String,
+    /// Its text, CGATS.17.
+    pub text: String,
+}
+
+/// A chart glued beside a printed code that says `card:` and its name.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Card {
+    /// Its name, by the rules of a piece's code.
+    pub name: String,
+    /// Its chart, by hash.
+    pub chart: String,
+    /// The outer corners of the chart's patches from A1 clockwise, in modules of the code, whose own top left corner is 0, 0 (see
+    /// [`crate::tag::Sighting`]); `None` before they were seen.
+    #[serde(default)]
+    pub corners: Option<[[f64; 2]; 4]>,
 }
 
 /// How a photo was exposed, from EXIF.

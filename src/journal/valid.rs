@@ -1,7 +1,7 @@
 //! What may stand in a journal. One rule for photos, sheets and imports: what is once inside can be exported and taken back.
 
 use super::degrees::Degrees;
-use super::record::{Photo, Piece, Round, Setting};
+use super::record::{Card, ChartFile, Photo, Piece, Round, Setting, Told};
 use crate::error::{Error, check_code};
 use crate::reading::{Reading, Swatch};
 
@@ -139,6 +139,15 @@ pub(super) fn photo(photo: &Photo) -> Verdict {
             "is not 64 hexadecimal digits in lower case",
         ));
     }
+    if let Some(print) = &photo.print
+        && u64::from_str_radix(print, 16).map_or(true, |bits| format!("{bits:016x}") != *print)
+    {
+        return Err(Wrong::new(
+            "print",
+            "is not 16 hexadecimal digits in lower case",
+        ));
+    }
+    told(&photo.told)?;
     if let Some(code) = &photo.piece
         && check_code(code).is_err()
     {
@@ -169,17 +178,74 @@ pub(super) fn photo(photo: &Photo) -> Verdict {
     reading(&photo.reading)
 }
 
+/// Whether what was told about a photo can be kept.
+pub(super) fn told(told: &Told) -> Verdict {
+    if told
+        .outline
+        .as_ref()
+        .is_some_and(|outline| outline.len() < 3)
+    {
+        return Err(Wrong::new("told.outline", "has fewer than three corners"));
+    }
+    let corners = told.corners.iter().flatten();
+    let mut all = corners.chain(told.outline.iter().flatten()).flatten();
+    all.try_for_each(|value| number("told", Some(*value)))
+}
+
+/// Whether charts and cards can be kept, and every card and photo finds its chart.
+pub(super) fn references(charts: &[ChartFile], cards: &[Card], photos: &[Photo]) -> Verdict {
+    for (index, chart) in charts.iter().enumerate() {
+        if blake3::hash(chart.text.as_bytes()).to_hex().as_str() != chart.hash {
+            let at = format!("charts[{index}].text");
+            return Err(Wrong::new(
+                at,
+                "does not have the hash that stands beside it",
+            ));
+        }
+    }
+    let known = |hash: &str| charts.iter().any(|chart| chart.hash == hash);
+    for (index, card) in cards.iter().enumerate() {
+        let at = format!("cards[{index}]");
+        check_code(&card.name).map_err(|_| Wrong::new(format!("{at}.name"), "cannot be a name"))?;
+        if !known(&card.chart) {
+            return Err(Wrong::new(format!("{at}.chart"), "is not among the charts"));
+        }
+        let mut numbers = card.corners.iter().flatten().flatten();
+        numbers.try_for_each(|value| number(&format!("{at}.corners"), Some(*value)))?;
+    }
+    let lost = |photo: &Photo| photo.told.chart.as_deref().is_some_and(|hash| !known(hash));
+    match photos.iter().position(lost) {
+        Some(index) => Err(Wrong::new(
+            format!("photos[{index}].told.chart"),
+            "is not among the charts",
+        )),
+        None => Ok(()),
+    }
+}
+
 /// Whether a reading can be kept as it is.
 pub(super) fn reading(reading: &Reading) -> Verdict {
     if let Some(light) = &reading.light {
         amount("light.residual", light.residual)?;
+        for patch in &light.patches {
+            amount("light.patches.de00", Some(patch.de00))?;
+        }
+        for part in light
+            .doubt
+            .iter()
+            .flat_map(|d| [d.common, d.grey, d.chroma])
+        {
+            amount("light.doubt", Some(part))?;
+        }
         if let Some(correction) = &light.correction {
             let mut numbers = [correction.flare, correction.gain]
                 .into_iter()
                 .chain(correction.matrix)
+                .chain(correction.roots)
                 .flatten()
-                .chain([correction.tone.strength])
-                .chain(correction.fall.from)
+                .chain([correction.tone.strength, correction.tone.shoulder])
+                .chain(correction.fall.middle)
+                .chain([correction.fall.level, correction.fall.bend])
                 .chain(correction.fall.slope);
             numbers.try_for_each(|value| number("light.correction", Some(value)))?;
         }

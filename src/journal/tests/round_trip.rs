@@ -2,8 +2,10 @@
 
 use super::*;
 use crate::error::Caution;
-use crate::journal::record::{Exposure, Heat, HeatKind, PlantUse, Setting, Soak, StrengthUnit};
-use crate::reading::{Basis, Correction, Fall, Light, Part, State, Tone};
+use crate::journal::record::{
+    Card, ChartFile, Exposure, Heat, HeatKind, PlantUse, Setting, Soak, StrengthUnit, Told,
+};
+use crate::reading::{Basis, Correction, Doubt, Fall, Light, Part, State, Tone};
 use proptest::collection::{btree_map, vec};
 use proptest::option::of;
 use proptest::prelude::*;
@@ -127,20 +129,37 @@ fn light() -> impl Strategy<Value = Light> {
         fall,
     )
         .prop_map(
-            |(flare, strength, gain, matrix, [from, slope])| Correction {
+            |(flare, strength, gain, matrix, [middle, slope])| Correction {
                 flare,
-                tone: Tone { strength },
+                tone: Tone {
+                    strength,
+                    shoulder: 0.0,
+                },
                 gain,
                 matrix,
-                fall: Fall { from, slope },
+                roots: matrix,
+                fall: Fall {
+                    middle,
+                    slope,
+                    level: middle[0],
+                    bend: slope[1],
+                },
             },
         );
     let basis = select(vec![Basis::Chart, Basis::Tag, Basis::Assumed]);
-    (basis, of(amount()), of(correction)).prop_map(|(basis, residual, correction)| Light {
-        basis,
-        residual,
-        correction,
-    })
+    (basis, of(amount()), of(amount()), of(correction)).prop_map(
+        |(basis, residual, doubt, correction)| Light {
+            basis,
+            residual,
+            doubt: doubt.map(|common| Doubt {
+                common,
+                grey: common,
+                chroma: 0.02,
+            }),
+            patches: Vec::new(),
+            correction,
+        },
+    )
 }
 
 fn swatch() -> impl Strategy<Value = Swatch> {
@@ -213,12 +232,13 @@ fn any_photo() -> impl Strategy<Value = Photo> {
         of(any::<u32>()),
         of(any::<u32>()),
         exposure,
+        told(),
     );
     let readings = (any_reading(), vec(any_reading(), 0..3));
     (head, rest, readings).prop_map(
         |(
             (file, hashed, taken, piece, state),
-            (washes, width, height, exposure),
+            (washes, width, height, exposure, told),
             (reading, earlier),
         )| Photo {
             id: None,
@@ -230,6 +250,8 @@ fn any_photo() -> impl Strategy<Value = Photo> {
             washes,
             width,
             height,
+            print: washes.map(|n| format!("{n:016x}")),
+            told,
             exposure,
             reading,
             earlier,
@@ -237,16 +259,55 @@ fn any_photo() -> impl Strategy<Value = Photo> {
     )
 }
 
+fn told() -> impl Strategy<Value = Told> {
+    let corner = || [number(), number()];
+    let four = [corner(), corner(), corner(), corner()];
+    (of(four), of(vec(corner(), 3..5))).prop_map(|(corners, outline)| Told {
+        chart: None,
+        corners,
+        outline,
+    })
+}
+
+/// Charts, and a card for each.
+fn references() -> impl Strategy<Value = (Vec<ChartFile>, Vec<Card>)> {
+    (vec((text(), text()), 0..3), told()).prop_map(|(files, told)| {
+        let mut charts: Vec<ChartFile> = files
+            .into_iter()
+            .enumerate()
+            .map(|(n, (name, text))| ChartFile {
+                hash: blake3::hash(format!("{n}{text}").as_bytes()).to_string(),
+                name,
+                text: format!("{n}{text}"),
+            })
+            .collect();
+        charts.sort_by(|one, other| one.hash.cmp(&other.hash));
+        let card = |(n, chart): (usize, &ChartFile)| Card {
+            name: format!("card {n}"),
+            chart: chart.hash.clone(),
+            corners: told.corners,
+        };
+        let cards = charts.iter().enumerate().map(card).collect();
+        (charts, cards)
+    })
+}
+
 fn any_export() -> impl Strategy<Value = Export> {
     let studio = btree_map(text(), text(), 0..3);
-    (studio, vec(any_piece(), 4..6), vec(any_photo(), 0..5)).prop_map(
-        |(studio, mut pieces, mut photos)| {
+    (
+        studio,
+        references(),
+        vec(any_piece(), 4..6),
+        vec(any_photo(), 0..5),
+    )
+        .prop_map(|(studio, (charts, cards), mut pieces, mut photos)| {
             for (n, piece) in pieces.iter_mut().enumerate() {
                 piece.code = format!("P{n}");
             }
             for (n, photo) in photos.iter_mut().enumerate() {
                 // Two photos of the same content would be one.
                 photo.file = photo.file.take().map(|name| format!("{n} {name}"));
+                photo.told.chart = charts.first().map(|chart| chart.hash.clone());
                 photo.hash = photo
                     .hash
                     .take()
@@ -255,11 +316,12 @@ fn any_export() -> impl Strategy<Value = Export> {
             Export {
                 schema: "filemot/1".to_owned(),
                 studio,
+                charts,
+                cards,
                 pieces,
                 photos,
             }
-        },
-    )
+        })
 }
 
 /// The export of a journal, without the numbers that photos have in it.
@@ -291,6 +353,9 @@ proptest! {
     fn photos_and_pieces_come_back_one_by_one(export in any_export()) {
         let (_dir, mut journal) = empty();
         journal.put_pieces(&export.pieces).unwrap();
+        for chart in &export.charts {
+            prop_assert_eq!(&journal.keep_chart(&chart.name, &chart.text).unwrap(), &chart.hash);
+        }
         for photo in &export.photos {
             prop_assert!(journal.add_photo(photo, Original::None).unwrap());
             prop_assert!(!journal.add_photo(photo, Original::None).unwrap());
