@@ -45,9 +45,10 @@ fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
         );
         return Some(Caution::new("no-photo-in-state", text));
     }
+    let them = if unseen == 1 { "it" } else { "them" };
     (unseen > 0).then(|| {
         let text = format!(
-            "{} not been photographed {state} and {} left out: photograph them so to have them counted.",
+            "{} not been photographed {state} and {} left out: photograph {them} {state} to have {them} counted.",
             pieces(unseen, "has", "have"),
             is(unseen)
         );

@@ -1,6 +1,9 @@
 //! Which piece and state a photo shows: tag or card first, then names, then what is usual.
 
-use crate::error::{Caution, known_code};
+use crate::error::{Caution, Result, known_code};
+use crate::journal::Journal;
+use crate::journal::record::Photo;
+use crate::measure::Lab;
 use crate::reading::{State, TAKEN_AS_DRY};
 use std::collections::BTreeSet;
 
@@ -109,6 +112,37 @@ fn state_in(name: &str) -> Option<State> {
         .into_iter()
         .filter(|state| holds(name, state.word()));
     states.next().filter(|_| states.next().is_none())
+}
+
+/// Cloth up to this mass is thin, g/m²: silk of 18 momme. Common practice, no source.
+const THIN: f64 = 80.0;
+
+/// White cotton under the cloth is lighter than this, L\*.
+const WHITE: f64 = 80.0;
+
+/// And less colourful, C\*.
+const GREY: f64 = 12.0;
+
+/// The caution that the thin wet cloth in a photo lies on something dark or coloured, which shows through.
+///
+/// # Errors
+/// A journal that cannot be read.
+pub(super) fn show_through(
+    journal: &Journal,
+    photo: &Photo,
+    ground: Option<Lab>,
+) -> Result<Option<Caution>> {
+    let dark = ground.is_some_and(|lab| lab.l < WHITE || lab.a.hypot(lab.b) > GREY);
+    let (Some(code), Some(State::Wet), true) = (&photo.piece, photo.state, dark) else {
+        return Ok(None);
+    };
+    let gsm = journal.piece(code)?.and_then(|piece| piece.gsm);
+    Ok(gsm.is_some_and(|gsm| gsm <= THIN).then(|| {
+        Caution::new(
+            "show-through",
+            "Thin wet cloth lets what lies beneath it show; lay it on four layers of white cotton, wet and dry alike.",
+        )
+    }))
 }
 
 #[cfg(test)]

@@ -1,21 +1,24 @@
 //! From photo files to readings in the journal: walk folders, hash, claim, measure, keep, store.
 
+mod again;
+mod aids;
 mod belong;
+mod neighbour;
 mod walk;
 mod work;
 
 use crate::error::Result;
 use crate::journal::Journal;
-use crate::journal::record::Studio;
-use crate::measure::{self, References};
 use crate::reading::{Basis, Reading, State, TAKEN_AS_DRY};
+use aids::Aids;
 use rayon::prelude::*;
 use serde::Serialize;
 use std::path::PathBuf;
 use std::sync::Mutex;
 use work::{Outcome, Work};
 
-pub use work::{Remeasured, remeasure};
+pub use again::{Remeasured, marks, remeasure};
+pub use aids::{Saying, Telling, record_card};
 
 /// How photos are to be taken in.
 #[derive(Clone, Debug, Default)]
@@ -24,6 +27,8 @@ pub struct Options {
     pub state: Option<State>,
     /// Leave the originals where they are instead of keeping copies in the journal.
     pub in_place: bool,
+    /// What is told about them.
+    pub telling: Telling,
 }
 
 /// What came of it; its serde form is `ingest --json`.
@@ -44,6 +49,9 @@ pub struct Summary {
     /// Photos in which no cloth was found.
     #[serde(skip)]
     pub without_cloth: Vec<String>,
+    /// Photos that were known already, and of which a chart was told that they were not measured by.
+    #[serde(skip)]
+    pub told_in_vain: usize,
     /// Photos whose light had to be guessed.
     #[serde(skip)]
     pub light_assumed: Vec<String>,
@@ -71,14 +79,16 @@ pub fn ingest(
     step: &(dyn Fn(usize) + Sync),
 ) -> Result<Summary> {
     let (files, refused) = walk::photos(paths)?;
+    options.telling.check(files.len())?;
     let codes = journal.codes()?;
-    let references = references(&journal.studio()?)?;
+    let (aids, chart) = Aids::load(journal, &options.telling)?;
     step(files.len());
     let journal = Mutex::new(journal);
     let work = Work {
         journal: &journal,
         codes: &codes,
-        references: &references,
+        aids: &aids,
+        chart: chart.as_ref(),
         options,
     };
     let outcomes: Vec<Result<Outcome>> = files
@@ -89,23 +99,19 @@ pub fn ingest(
             outcome
         })
         .collect();
+    let outcomes = work.in_borrowed_light(&files, outcomes)?;
     let mut summary = Summary {
         found: files.len(),
         refused,
         ..Summary::default()
     };
     for (file, outcome) in files.iter().zip(outcomes) {
-        summary.count(&file.name, outcome?);
+        summary.count(&file.name, outcome);
+    }
+    if options.telling.chart != Saying::Nothing {
+        summary.told_in_vain = summary.known;
     }
     Ok(summary)
-}
-
-/// What the studio said of its tags' paper and ink.
-fn references(studio: &Studio) -> Result<References> {
-    measure::references(
-        studio.get("paper").map(String::as_str),
-        studio.get("ink").map(String::as_str),
-    )
 }
 
 impl Summary {
@@ -116,7 +122,9 @@ impl Summary {
                 photo: name.to_owned(),
                 why,
             }),
-            Outcome::New(photo) => self.count_new(name, &photo.reading, photo.piece.is_none()),
+            Outcome::New(photo) | Outcome::Waiting(photo) => {
+                self.count_new(name, &photo.reading, photo.piece.is_none());
+            }
         }
     }
 

@@ -1,14 +1,15 @@
 //! One photo from file to journal; photos are worked on side by side, the journal is written one at a time.
 
-use super::belong;
+use super::Options;
+use super::aids::Aids;
 use super::walk::File;
-use super::{Options, references};
+use super::{belong, neighbour};
 use crate::error::{Error, Kind, Result, refused};
-use crate::journal::record::{Exposure, Photo};
+use crate::journal::record::{Exposure, Photo, Told};
 use crate::journal::{Journal, Original};
-use crate::measure::{Measured, References, measure};
+use crate::measure::{Known, Measured, measure};
 use crate::photo::{self, Facts};
-use crate::reading::{ABOUT_PIECE, ABOUT_STATE};
+use crate::reading::Light;
 use rayon::prelude::*;
 use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -18,13 +19,16 @@ pub(super) enum Outcome {
     Known,
     Refused(String),
     New(Box<Photo>),
+    /// Measured without any reference, and not kept yet: a neighbour may lend its light.
+    Waiting(Box<Photo>),
 }
 
 /// What the work on every photo shares.
 pub(super) struct Work<'a> {
     pub journal: &'a Mutex<&'a mut Journal>,
     pub codes: &'a [String],
-    pub references: &'a References,
+    pub aids: &'a Aids,
+    pub chart: Option<&'a String>,
     pub options: &'a Options,
 }
 
@@ -40,25 +44,98 @@ impl<'a> Work<'a> {
         };
         let hash = blake3::hash(&bytes).to_hex().to_string();
         if self.journal().knows(&hash)? {
+            if self.options.telling.is_of_one() {
+                return Err(known_already(&file.name));
+            }
             self.journal().keep(&hash, self.original(file, &bytes))?;
             return Ok(Outcome::Known);
         }
-        let opened = match photo::decode(&bytes, &file.name) {
-            Ok(opened) => opened,
-            Err(error) => return Ok(Outcome::Refused(error.to_string())),
+        match self.measured(file, &bytes, hash, None)? {
+            Ok(photo) if neighbour::needs_light(&photo.reading) => {
+                Ok(Outcome::Waiting(Box::new(photo)))
+            }
+            Ok(photo) => self.keep(file, &bytes, photo),
+            Err(why) => Ok(Outcome::Refused(why)),
+        }
+    }
+
+    /// Keeps what waited, in the light of a neighbour where one lends it.
+    pub(super) fn in_borrowed_light(
+        &self,
+        files: &[File],
+        outcomes: Vec<Result<Outcome>>,
+    ) -> Result<Vec<Outcome>> {
+        let outcomes: Vec<Outcome> = outcomes.into_iter().collect::<Result<_>>()?;
+        let waits = |outcome: &Outcome| matches!(outcome, Outcome::Waiting(_));
+        if !outcomes.iter().any(waits) {
+            return Ok(outcomes);
+        }
+        let kept = |(file, outcome): (&File, Outcome)| match outcome {
+            Outcome::Waiting(photo) => self.brighten(file, *photo),
+            other => Ok(other),
         };
-        let measured = measure(&opened, self.references);
-        let size = (
-            opened.photograph.width as u32,
-            opened.photograph.height as u32,
-        );
-        let facts = opened.facts;
-        drop(opened.photograph);
-        let photo = self.record(file, hash, size, facts, measured);
-        let kept = self
-            .journal()
-            .add_photo(&photo, self.original(file, &bytes));
-        match kept {
+        files.par_iter().zip(outcomes).map(kept).collect()
+    }
+
+    fn brighten(&self, file: &File, photo: Photo) -> Result<Outcome> {
+        let bytes = match std::fs::read(&file.path) {
+            Ok(bytes) => bytes,
+            Err(error) => {
+                let told = refused("read", Path::new(&file.name), error);
+                return Ok(Outcome::Refused(told.to_string()));
+            }
+        };
+        let hash = blake3::hash(&bytes).to_hex().to_string();
+        let lenders = neighbour::of_the_day(&self.journal(), &photo)?;
+        let photo = match neighbour::light(&photo, &lenders) {
+            Some(light) => self.measured(file, &bytes, hash, Some(light))?,
+            None => Ok(photo),
+        };
+        match photo {
+            Ok(photo) => self.keep(file, &bytes, photo),
+            Err(why) => Ok(Outcome::Refused(why)),
+        }
+    }
+
+    /// A file's bytes as a photo with its reading, or why they cannot be one.
+    fn measured(
+        &self,
+        file: &File,
+        bytes: &[u8],
+        hash: String,
+        borrowed: Option<&Light>,
+    ) -> Result<std::result::Result<Photo, String>> {
+        let opened = match photo::decode(bytes, &file.name) {
+            Ok(opened) => opened,
+            Err(error) => return Ok(Err(error.to_string())),
+        };
+        let size = [opened.photograph.width, opened.photograph.height].map(|side| side as u32);
+        let told = self
+            .options
+            .telling
+            .of(&Told::default(), self.chart, size)?;
+        let known = Known {
+            borrowed,
+            ..self.aids.known(&told)
+        };
+        let measured = measure(&opened, &known);
+        if let Some((name, corners)) = &measured.card {
+            self.journal().place_card(name, *corners)?;
+        }
+        let ground = measured.ground;
+        let mut photo = self.record(file, hash, size, opened.facts, measured);
+        let through = belong::show_through(&self.journal(), &photo, ground)?;
+        photo.reading.cautions.extend(through);
+        Ok(Ok(Photo { told, ..photo }))
+    }
+
+    fn keep(&self, file: &File, bytes: &[u8], mut photo: Photo) -> Result<Outcome> {
+        let original = self.original(file, bytes);
+        let mut journal = self.journal();
+        let neighbours = neighbour::of_the_day(&journal, &photo)?;
+        let twin = neighbour::burst(&photo, &neighbours);
+        photo.reading.cautions.extend(twin);
+        match journal.add_photo(&photo, original) {
             Ok(true) => Ok(Outcome::New(Box::new(photo))),
             Ok(false) => Ok(Outcome::Known),
             Err(error) if matches!(error.kind(), Kind::Caller | Kind::File) => {
@@ -87,7 +164,7 @@ impl<'a> Work<'a> {
         &self,
         file: &File,
         hash: String,
-        size: (u32, u32),
+        size: [u32; 2],
         facts: Facts,
         measured: Measured,
     ) -> Photo {
@@ -110,8 +187,9 @@ impl<'a> Work<'a> {
             taken: facts.taken,
             piece,
             state: Some(state),
-            width: Some(size.0),
-            height: Some(size.1),
+            print: Some(format!("{:016x}", measured.print)),
+            width: Some(size[0]),
+            height: Some(size[1]),
             exposure: Exposure {
                 camera: facts.camera,
                 seconds: facts.seconds,
@@ -125,84 +203,14 @@ impl<'a> Work<'a> {
     }
 }
 
+fn known_already(name: &str) -> Error {
+    Error::caller(format!(
+        "{name} is in the journal already; tell it with “filemot remeasure {name}” and the same corners or outline."
+    ))
+}
+
 fn ending(path: &Path) -> &str {
     path.extension()
         .and_then(|ending| ending.to_str())
         .unwrap_or("photo")
-}
-
-/// What came of measuring kept photos again.
-#[derive(Clone, Debug, Default)]
-pub struct Remeasured {
-    /// How many have a new reading.
-    pub measured: usize,
-    /// Why a photo's old reading stands, one sentence each: its file is gone or no longer readable.
-    pub left: Vec<String>,
-}
-
-/// Measures kept photos again with today's method; the old readings stay beneath.
-///
-/// `step` is called after each photo.
-///
-/// # Errors
-/// A journal that cannot be read or written.
-pub fn remeasure(
-    journal: &mut Journal,
-    photos: &[Photo],
-    step: &(dyn Fn() + Sync),
-) -> Result<Remeasured> {
-    let references = references(&journal.studio()?)?;
-    let journal = Mutex::new(journal);
-    let outcomes: Vec<Result<()>> = photos
-        .par_iter()
-        .map(|photo| {
-            let outcome = again(&journal, photo, &references);
-            step();
-            outcome
-        })
-        .collect();
-    let mut result = Remeasured::default();
-    for outcome in outcomes {
-        match outcome {
-            Ok(()) => result.measured += 1,
-            Err(error) if error.kind() == Kind::File => {
-                result.left.push(error.to_string());
-            }
-            Err(error) => return Err(error),
-        }
-    }
-    Ok(result)
-}
-
-fn again(journal: &Mutex<&mut Journal>, photo: &Photo, references: &References) -> Result<()> {
-    let name = photo.file.as_deref().unwrap_or("a reading without a photo");
-    let lock = || journal.lock().unwrap_or_else(PoisonError::into_inner);
-    let (Some(id), Some(path)) = (photo.id, lock().original(photo)?) else {
-        return Err(Error::file(format!(
-            "{name} has no kept photo; its reading stands as it was given."
-        )));
-    };
-    let bytes = std::fs::read(&path).map_err(|error| {
-        Error::file(format!(
-            "The kept photo of {name} cannot be read; “filemot check” says what to do."
-        ))
-        .because(error)
-    })?;
-    let changed = |hash: &String| *hash != blake3::hash(&bytes).to_hex().as_str();
-    if photo.hash.as_ref().is_some_and(changed) {
-        return Err(Error::file(format!(
-            "{name} is no longer the photo that was ingested; put the unchanged one back, or ingest the changed one as a new photo."
-        )));
-    }
-    let mut reading = measure(&photo::decode(&bytes, name)?, references).reading;
-    let said = |code: &str| ABOUT_STATE.contains(&code) || ABOUT_PIECE.contains(&code);
-    reading.cautions.extend(
-        photo
-            .reading
-            .cautions
-            .iter()
-            .filter(|c| said(&c.code))
-            .cloned(),
-    );
-    lock().add_reading(id, &reading)
 }

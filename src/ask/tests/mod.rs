@@ -270,7 +270,9 @@ fn unknown_pots_settings_and_lights_are_said() {
     made.photos[0].reading.light = Some(Light {
         basis: Basis::Assumed,
         residual: None,
+        patches: Vec::new(),
         correction: None,
+        ..Light::default()
     });
     let found = made.ask("which mordant is lightest");
     assert_eq!(

@@ -151,7 +151,9 @@ fn what_is_missing_or_odd_is_said() {
     light.light = Some(Light {
         basis: Basis::Assumed,
         residual: None,
+        patches: Vec::new(),
         correction: None,
+        ..Light::default()
     });
     let photos = [
         shown("A", State::Wet, &dark),

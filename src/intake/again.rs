@@ -1,0 +1,140 @@
+//! Kept photos measured again.
+
+use super::aids::{Aids, Telling};
+use super::{belong, neighbour};
+use crate::error::{Error, Kind, Result};
+use crate::journal::Journal;
+use crate::journal::record::Photo;
+use crate::measure::{self, Known, Mark, measure};
+use crate::photo::{self, Opened};
+use crate::reading::{ABOUT_PIECE, ABOUT_STATE};
+use rayon::prelude::*;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+/// What came of measuring kept photos again.
+#[derive(Clone, Debug, Default)]
+pub struct Remeasured {
+    /// How many have a new reading.
+    pub measured: usize,
+    /// Why a photo's old reading stands, one sentence each: its file is gone or no longer readable.
+    pub left: Vec<String>,
+}
+
+/// Measures kept photos again with today's method and what is told now or was told before; the old readings stay beneath.
+///
+/// `step` is called after each photo.
+///
+/// # Errors
+/// What was told is none, or is of one photo and there are several; a journal that cannot be read or written.
+pub fn remeasure(
+    journal: &mut Journal,
+    photos: &[Photo],
+    telling: &Telling,
+    step: &(dyn Fn() + Sync),
+) -> Result<Remeasured> {
+    telling.check(photos.len())?;
+    let (aids, chart) = Aids::load(journal, telling)?;
+    let journal = Mutex::new(journal);
+    let again = Again {
+        journal: &journal,
+        aids: &aids,
+        chart: chart.as_ref(),
+        telling,
+    };
+    let outcomes: Vec<Result<()>> = photos
+        .par_iter()
+        .map(|photo| {
+            let outcome = again.measure(photo);
+            step();
+            outcome
+        })
+        .collect();
+    let mut result = Remeasured::default();
+    for outcome in outcomes {
+        match outcome {
+            Ok(()) => result.measured += 1,
+            Err(error) if error.kind() == Kind::File => {
+                result.left.push(error.to_string());
+            }
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(result)
+}
+
+/// The references in a kept photo, by what the journal knows of charts and cards, to be shown.
+///
+/// # Errors
+/// A journal that cannot be read.
+pub fn marks(journal: &mut Journal, photo: &Photo, opened: &Opened) -> Result<Vec<Mark>> {
+    let (aids, _) = Aids::load(journal, &Telling::default())?;
+    Ok(measure::marks(&opened.photograph, &aids.known(&photo.told)))
+}
+
+struct Again<'a> {
+    journal: &'a Mutex<&'a mut Journal>,
+    aids: &'a Aids,
+    chart: Option<&'a String>,
+    telling: &'a Telling,
+}
+
+impl<'a> Again<'a> {
+    fn measure(&self, photo: &Photo) -> Result<()> {
+        let name = photo.file.as_deref().unwrap_or("a reading without a photo");
+        let (id, bytes) = self.original(photo, name)?;
+        let opened = photo::decode(&bytes, name)?;
+        let size = [opened.photograph.width, opened.photograph.height].map(|side| side as u32);
+        let told = self.telling.of(&photo.told, self.chart, size)?;
+        let known = self.aids.known(&told);
+        let mut measured = measure(&opened, &known);
+        if neighbour::needs_light(&measured.reading) {
+            let lenders = neighbour::of_the_day(&self.journal(), photo)?;
+            if let Some(light) = neighbour::light(photo, &lenders) {
+                let borrowed = Some(light);
+                measured = measure(&opened, &Known { borrowed, ..known });
+            }
+        }
+        let mut reading = measured.reading;
+        let said = |code: &str| {
+            ABOUT_STATE.contains(&code) || ABOUT_PIECE.contains(&code) || code == neighbour::TWIN
+        };
+        let before = photo.reading.cautions.iter().filter(|c| said(&c.code));
+        reading.cautions.extend(before.cloned());
+        let mut journal = self.journal();
+        let through = belong::show_through(&journal, photo, measured.ground)?;
+        reading.cautions.extend(through);
+        if let Some((name, corners)) = &measured.card {
+            journal.place_card(name, *corners)?;
+        }
+        if told != photo.told {
+            journal.tell(id, &told)?;
+        }
+        journal.add_reading(id, &reading)
+    }
+
+    /// The number of a photo and the bytes of its file.
+    fn original(&self, photo: &Photo, name: &str) -> Result<(i64, Vec<u8>)> {
+        let (Some(id), Some(path)) = (photo.id, self.journal().original(photo)?) else {
+            return Err(Error::file(format!(
+                "{name} has no kept photo; its reading stands as it was given."
+            )));
+        };
+        let bytes = std::fs::read(&path).map_err(|error| {
+            Error::file(format!(
+                "The kept photo of {name} cannot be read; “filemot check” says what to do."
+            ))
+            .because(error)
+        })?;
+        let changed = |hash: &String| *hash != blake3::hash(&bytes).to_hex().as_str();
+        if photo.hash.as_ref().is_some_and(changed) {
+            return Err(Error::file(format!(
+                "{name} is no longer the photo that was ingested; put the unchanged one back, or ingest the changed one as a new photo."
+            )));
+        }
+        Ok((id, bytes))
+    }
+
+    fn journal(&self) -> MutexGuard<'a, &'a mut Journal> {
+        self.journal.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
