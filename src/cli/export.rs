@@ -3,6 +3,7 @@ use crate::error::{Error, refused};
 use crate::journal::Journal;
 use crate::sheet;
 use clap::{Args, ValueEnum};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// Write everything out: all of it as JSON, or the settings as a sheet
@@ -59,6 +60,12 @@ pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
             file.display()
         )));
     }
+    if file.exists() && !is_alike(file, bytes) {
+        return Err(Error::caller(format!(
+            "{} is there already and is something else than what would be written, so it was left as it is; choose another name.",
+            file.display()
+        )));
+    }
     // Written beside it first, so that a disk that fills up leaves an older file as it was.
     let mut beside = file.as_os_str().to_owned();
     beside.push(".part");
@@ -69,6 +76,22 @@ pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
         let _ = std::fs::remove_file(&beside);
         refused("write", file, error)
     })
+}
+
+/// Whether what lies at `file` may give way to `bytes`: a regular file, and either text or of the same kind by its first four
+/// bytes. A photo never gives way to a page, nor a page to a picture.
+fn is_alike(file: &Path, bytes: &[u8]) -> bool {
+    let mut head = [0; 4];
+    let read = |head: &mut [u8]| std::fs::File::open(file).and_then(|mut f| f.read(head));
+    if !file.is_file() {
+        return false;
+    }
+    let Ok(length) = read(&mut head) else {
+        return false;
+    };
+    let head = &head[..length];
+    let text = |head: &[u8]| head.is_ascii() && !head.starts_with(b"%PDF");
+    bytes.starts_with(head) || (text(head) && text(&bytes[..bytes.len().min(4)]))
 }
 
 /// Take an exported journal in; imported twice, nothing changes

@@ -1,3 +1,4 @@
+use super::telling::TellingArgs;
 use super::{Done, World, place, progress, view};
 use crate::intake::{self, Options, Summary};
 use crate::journal::Journal;
@@ -8,7 +9,7 @@ use std::path::PathBuf;
 
 /// Take photos in: find each piece, correct the light, measure its colours
 ///
-/// JPEG, PNG, TIFF and WebP are read. Photos the journal knows already are left alone, so the
+/// JPEG, HEIC, PNG, TIFF and WebP are read. Photos the journal knows already are left alone, so the
 /// same folder can be ingested again and again. One bad photo never stops the others.
 #[derive(Args)]
 pub(super) struct Ingest {
@@ -21,6 +22,8 @@ pub(super) struct Ingest {
     /// Leave the originals where they are; else the journal keeps copies
     #[arg(long)]
     in_place: bool,
+    #[command(flatten)]
+    telling: TellingArgs,
     /// Print the summary as JSON
     #[arg(long)]
     json: bool,
@@ -37,6 +40,7 @@ impl Ingest {
         let options = Options {
             state: self.state,
             in_place: self.in_place,
+            telling: self.telling.read()?,
         };
         let summary = take_in(&mut journal, &self.paths, &options, world.progress)?;
         if self.json {
@@ -72,7 +76,7 @@ pub(super) fn show(world: &mut World, summary: &Summary) -> Done {
     if summary.found == 0 {
         writeln!(
             out,
-            "No JPEG, PNG, TIFF or WebP picture lies there; check which folder the phone's photos went to."
+            "No JPEG, HEIC, PNG, TIFF or WebP picture lies there; check which folder the phone's photos went to."
         )?;
     }
     list(
@@ -89,14 +93,20 @@ pub(super) fn show(world: &mut World, summary: &Summary) -> Done {
         (summary.light_assumed.iter().cloned()).partition(|name| summary.unclaimed.contains(name));
     list(
         out,
-        "No tag was readable in these, so their light is a guess and their colours doubtful:",
+        "No chart and no tag was readable in these, so their light is a guess and their colours doubtful:",
         &untold,
     )?;
     if !told.is_empty() {
         writeln!(
             out,
-            "Nor was a tag readable in {} without a piece, so the light there is a guess and the colours doubtful.",
+            "In {} of those no chart and no tag was readable, so their light is a guess and their colours doubtful.",
             view::count(told.len(), "photo", "photos")
+        )?;
+    }
+    if summary.told_in_vain > 0 {
+        writeln!(
+            out,
+            "What the journal knew already was not measured by the chart; to do that, run “filemot remeasure PIECE|PHOTO… --chart FILE”."
         )?;
     }
     if summary.taken_as_dry > 0 {

@@ -1,6 +1,7 @@
 //! The program's commands, one file each: read arguments, call, show.
 mod ask;
 mod backup;
+mod card;
 mod claim;
 mod drying;
 mod enter;
@@ -13,6 +14,7 @@ mod remeasure;
 mod set;
 mod show;
 mod tags;
+mod telling;
 mod tour;
 mod view;
 
@@ -81,6 +83,7 @@ struct Cli {
 enum Command {
     Tour(tour::Tour),
     Tags(tags::Tags),
+    Card(card::Card),
     Enter(enter::Enter),
     Set(set::Set),
     Ingest(ingest::Ingest),
@@ -122,6 +125,7 @@ fn dispatch(command: &Command, world: &mut World) -> Done {
     match command {
         Command::Tour(it) => it.run(world),
         Command::Tags(it) => it.run(world),
+        Command::Card(it) => it.run(world),
         Command::Enter(it) => it.run(world),
         Command::Set(it) => it.run(world),
         Command::Ingest(it) => it.run(world),

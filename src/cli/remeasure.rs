@@ -1,3 +1,4 @@
+use super::telling::TellingArgs;
 use super::{Done, World, claim, place, progress, view};
 use crate::error::Result;
 use crate::intake;
@@ -11,16 +12,19 @@ pub(super) struct Remeasure {
     /// Pieces or photos; all kept photos where none is named
     #[arg(value_name = "PIECE|PHOTO")]
     which: Vec<String>,
+    #[command(flatten)]
+    telling: TellingArgs,
 }
 
 impl Remeasure {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let mut journal = place::open(world)?;
+        let telling = self.telling.read()?;
         let photos = self.photos(&journal)?;
         let bar = progress::bar(world.progress);
         bar.set_message("Measuring");
         bar.set_length(photos.len() as u64);
-        let result = intake::remeasure(&mut journal, &photos, &|| bar.inc(1));
+        let result = intake::remeasure(&mut journal, &photos, &telling, &|| bar.inc(1));
         bar.finish_and_clear();
         let result = result?;
         writeln!(

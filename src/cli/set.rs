@@ -21,10 +21,9 @@ impl Set {
         let mut journal = place::open_or_create(world)?;
         let mut studio = journal.studio()?;
         for pair in self.values.chunks(2) {
-            let [name, value] = pair else {
-                return Err(no_value(&pair[0]).into());
-            };
-            studio.insert(known(name)?.to_owned(), value.clone());
+            let name = known(&pair[0])?;
+            let value = pair.get(1).ok_or_else(|| no_value(name))?;
+            studio.insert(name.to_owned(), value.clone());
         }
         check(&studio)?;
         for name in self.values.iter().step_by(2) {
@@ -54,9 +53,15 @@ impl Set {
 
 fn known(name: &str) -> Result<&str, Error> {
     let unknown = || {
-        Error::caller(format!(
-            "“{name}” is nothing that can be set; paper, ink and unit can, each followed by its value: set ink 22,0,1."
-        ))
+        let number = name.trim_matches(',').parse::<f64>().is_ok();
+        Error::caller(match number {
+            true => format!(
+                "“{name}” stands apart from its colour: write the three numbers with commas and without spaces, such as: set paper 95.2,0.4,-1.1."
+            ),
+            false => format!(
+                "“{name}” cannot be set; paper, ink and unit can, each followed by its value, such as: set ink 22,0,1."
+            ),
+        })
     };
     ["paper", "ink", "unit"]
         .into_iter()
@@ -75,4 +80,21 @@ fn check(studio: &Studio) -> Result<(), Error> {
     let value = |name: &str| studio.get(name).map(String::as_str);
     measure::references(value("paper"), value("ink"))?;
     value("unit").map_or(Ok(()), |unit| Degrees::from_word(unit).map(|_| ()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::known;
+
+    #[test]
+    fn a_number_alone_is_told_to_belong_to_a_colour() {
+        let check = |name: &str, told: &str| {
+            let said = known(name).unwrap_err().to_string();
+            assert!(said.contains(told), "{said}");
+        };
+        check("0.4", "without spaces");
+        check("-1.1,", "without spaces");
+        check("papr", "cannot be set");
+        assert_eq!(known("paper").unwrap(), "paper");
+    }
 }

@@ -24,56 +24,67 @@ pub(super) struct Tags {
     page: Paper,
 }
 
+/// The paper's size.
 #[derive(Clone, Copy, ValueEnum)]
-enum Paper {
+pub(super) enum Paper {
     A4,
     Letter,
 }
 
+impl Paper {
+    pub(super) fn size(self) -> Page {
+        match self {
+            Self::A4 => Page::A4,
+            Self::Letter => Page::Letter,
+        }
+    }
+}
+
 impl Tags {
     pub(super) fn run(&self, world: &mut World) -> Done {
-        let page = match self.page {
-            Paper::A4 => Page::A4,
-            Paper::Letter => Page::Letter,
-        };
         let labels: Vec<Payload> = self.codes.iter().cloned().map(Payload::Piece).collect();
         let pages = tag::sheet(
             &labels,
             SheetOptions {
-                page,
+                page: self.page.size(),
                 states: self.states,
             },
         )?;
-        for (file, bytes) in self.files(&pages)? {
-            export::save(&file, &bytes)?;
-            writeln!(world.out, "Written to {}.", file.display())?;
-        }
+        write(world, &self.out, &pages)?;
         writeln!(
             world.out,
             "Print at actual size (100 %) on matte paper without brightener, and do not laminate: the paper is the white that colours are measured by."
         )?;
         Ok(())
     }
+}
 
-    /// The files to write: one PDF with all pages, or one SVG a page.
-    fn files(&self, pages: &[Drawing]) -> Result<Vec<(PathBuf, Vec<u8>)>, Error> {
-        let ending = self
-            .out
-            .extension()
-            .and_then(|ending| ending.to_str())
-            .unwrap_or_default();
-        match ending.to_ascii_lowercase().as_str() {
-            "pdf" => Ok(vec![(self.out.clone(), draw::pdf(pages)?)]),
-            "svg" => Ok(pages
-                .iter()
-                .enumerate()
-                .map(|(n, page)| (numbered(&self.out, n, pages.len()), page.svg().into_bytes()))
-                .collect()),
-            _ => Err(Error::caller(format!(
-                "{} does not say what to write; end the name in .pdf or .svg.",
-                self.out.display()
-            ))),
-        }
+/// Writes pages to print, and says where they went.
+pub(super) fn write(world: &mut World, out: &Path, pages: &[Drawing]) -> Done {
+    for (file, bytes) in files(out, pages)? {
+        export::save(&file, &bytes)?;
+        writeln!(world.out, "Written to {}.", file.display())?;
+    }
+    Ok(())
+}
+
+/// The files to write: one PDF with all pages, or one SVG a page.
+fn files(out: &Path, pages: &[Drawing]) -> Result<Vec<(PathBuf, Vec<u8>)>, Error> {
+    let ending = out
+        .extension()
+        .and_then(|ending| ending.to_str())
+        .unwrap_or_default();
+    match ending.to_ascii_lowercase().as_str() {
+        "pdf" => Ok(vec![(out.to_path_buf(), draw::pdf(pages)?)]),
+        "svg" => Ok(pages
+            .iter()
+            .enumerate()
+            .map(|(n, page)| (numbered(out, n, pages.len()), page.svg().into_bytes()))
+            .collect()),
+        _ => Err(Error::caller(format!(
+            "{} does not say what to write; end the name in .pdf or .svg.",
+            out.display()
+        ))),
     }
 }
 

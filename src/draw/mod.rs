@@ -11,6 +11,9 @@ mod svg;
 pub use pdf::pdf;
 pub use raster::{jpeg, png};
 
+use crate::error::Result;
+use crate::picture::Picture;
+
 /// A colour to draw with: sRGB, 8 bits a channel.
 pub type Rgb8 = palette::Srgb<u8>;
 
@@ -20,12 +23,23 @@ pub const BLACK: Rgb8 = Rgb8::new(0, 0, 0);
 /// White.
 pub const WHITE: Rgb8 = Rgb8::new(255, 255, 255);
 
-/// A page of shapes, in millimetres from its top left corner; later shapes lie over earlier ones.
+/// A page of shapes and pictures, in millimetres from its top left corner; later shapes lie over earlier ones.
 #[derive(Clone, Debug)]
 pub struct Drawing {
     width: f64,
     height: f64,
+    pictures: Vec<Placed>,
     shapes: Vec<Shape>,
+}
+
+/// A picture laid under all shapes.
+#[derive(Clone, Debug)]
+struct Placed {
+    corner: [f64; 2],
+    size: [f64; 2],
+    pixels: Picture<[u8; 3]>,
+    /// The same as a file.
+    jpeg: Vec<u8>,
 }
 
 /// A line's colour and width.
@@ -87,6 +101,7 @@ impl Drawing {
         Self {
             width,
             height,
+            pictures: Vec::new(),
             shapes: Vec::new(),
         }
     }
@@ -99,6 +114,26 @@ impl Drawing {
     /// Its height in mm.
     pub fn height(&self) -> f64 {
         self.height
+    }
+
+    /// A picture in sRGB: its top left corner and its size. Pictures lie under all shapes.
+    ///
+    /// # Errors
+    /// A picture without pixels.
+    pub fn picture(
+        &mut self,
+        corner: [f64; 2],
+        size: [f64; 2],
+        pixels: Picture<[u8; 3]>,
+    ) -> Result<()> {
+        let jpeg = jpeg(pixels.width, pixels.height, pixels.pixels.as_flattened())?;
+        self.pictures.push(Placed {
+            corner,
+            size,
+            pixels,
+            jpeg,
+        });
+        Ok(())
     }
 
     /// A filled rectangle: its top left corner and its size.
@@ -154,8 +189,13 @@ impl Drawing {
         self.shapes.push(Shape::Text(text));
     }
 
-    /// All shapes of another drawing, moved so that its top left corner lies at `corner`.
+    /// All of another drawing, moved so that its top left corner lies at `corner`.
     pub fn place(&mut self, other: &Drawing, corner: [f64; 2]) {
+        self.pictures.extend(other.pictures.iter().map(|picture| {
+            let mut moved = picture.clone();
+            moved.corner = [0, 1].map(|i| picture.corner[i] + corner[i]);
+            moved
+        }));
         self.shapes
             .extend(other.shapes.iter().map(|shape| shape.moved(corner)));
     }

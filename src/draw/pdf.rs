@@ -23,6 +23,11 @@ pub fn pdf(pages: &[Drawing]) -> Result<Vec<u8>> {
             "There is nothing to print, so no PDF was made; name what is to go on it.",
         ));
     }
+    if pages.iter().any(|page| !page.pictures.is_empty()) {
+        return Err(Error::caller(
+            "A drawing that holds a photo cannot be made into a PDF; choose .png or .svg instead.",
+        ));
+    }
     let fonts = Fonts::new()?;
     let mut document = krilla::Document::new();
     for page in pages {

@@ -1,11 +1,11 @@
 //! Drawings and pictures as PNG and JPEG.
 
-use super::{Drawing, font};
+use super::{Drawing, Placed, font};
 use crate::error::{Error, Result};
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::{ExtendedColorType, ImageEncoder};
-use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::tiny_skia::{Color, FilterQuality, Pixmap, PixmapPaint, Transform};
 use resvg::usvg;
 
 /// The largest side of a rendered drawing, in pixels.
@@ -41,13 +41,20 @@ impl Drawing {
             fonts.load_font_data(font::data(bold).to_vec());
         }
         fonts.set_sans_serif_family("DejaVu Sans");
-        let tree = usvg::Tree::from_str(&self.svg(), &options).map_err(unreadable)?;
+        let tree = usvg::Tree::from_str(&self.document(""), &options).map_err(unreadable)?;
         let mut pixmap = Pixmap::new(width as u32, height as u32).ok_or_else(|| {
             Error::machine(
                 "There is not enough memory for so large a picture; choose a smaller one, or .svg.",
             )
         })?;
         pixmap.fill(Color::WHITE);
+        for picture in &self.pictures {
+            lay(
+                picture,
+                &mut pixmap,
+                [width / self.width, height / self.height],
+            );
+        }
         let size = tree.size();
         let scale =
             Transform::from_scale(width as f32 / size.width(), height as f32 / size.height());
@@ -58,6 +65,28 @@ impl Drawing {
             .flat_map(|p| [p[0], p[1], p[2]]);
         Ok((width as usize, height as usize, rgb.collect()))
     }
+}
+
+/// Lays a picture onto the page; `dots` to a millimetre across and down.
+fn lay(picture: &Placed, page: &mut Pixmap, dots: [f64; 2]) {
+    let pixels = &picture.pixels;
+    // A picture that does not fit into memory twice leaves its place white.
+    let Some(mut pixmap) = Pixmap::new(pixels.width as u32, pixels.height as u32) else {
+        return;
+    };
+    for (to, [r, g, b]) in pixmap.data_mut().chunks_exact_mut(4).zip(&pixels.pixels) {
+        to.copy_from_slice(&[*r, *g, *b, u8::MAX]);
+    }
+    let paint = PixmapPaint {
+        quality: FilterQuality::Bilinear,
+        ..PixmapPaint::default()
+    };
+    let scale = |axis: usize, count: usize| (picture.size[axis] * dots[axis] / count as f64) as f32;
+    let at = |axis: usize| (picture.corner[axis] * dots[axis]) as f32;
+    let across = scale(0, pixels.width);
+    let down = scale(1, pixels.height);
+    let transform = Transform::from_row(across, 0.0, 0.0, down, at(0), at(1));
+    page.draw_pixmap(0, 0, pixmap.as_ref(), &paint, transform, None);
 }
 
 /// A picture as PNG: `rgb` holds `3 * width * height` bytes of sRGB, row by row from the top left.

@@ -1,17 +1,34 @@
 //! Drawings as SVG, written by hand (Scalable Vector Graphics 1.1, W3C).
 
-use super::{Anchor, Drawing, Rgb8, Shape, Stroke, Text, WHITE};
+use super::{Anchor, Drawing, Placed, Rgb8, Shape, Stroke, Text, WHITE};
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use std::fmt::Write;
 
 impl Drawing {
     /// The drawing as an SVG document, sized in millimetres.
     pub fn svg(&self) -> String {
+        let [white, size] = [
+            hex(WHITE),
+            format!(
+                "width=\"{}\" height=\"{}\"",
+                Number(self.width),
+                Number(self.height)
+            ),
+        ];
+        let mut under = format!("<rect {size} fill=\"{white}\"/>\n");
+        for picture in &self.pictures {
+            under.push_str(&image(picture));
+        }
+        self.document(&under)
+    }
+
+    /// The shapes as an SVG document, with what lies under them.
+    pub(super) fn document(&self, under: &str) -> String {
         let (width, height) = (Number(self.width), Number(self.height));
         let mut svg = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
-             viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\">\n\
-             <rect width=\"{width}\" height=\"{height}\" fill=\"{}\"/>\n",
-            hex(WHITE)
+             viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\">\n{under}"
         );
         for shape in &self.shapes {
             svg.push_str(&element(shape));
@@ -30,6 +47,18 @@ impl std::fmt::Display for Number {
         let text = format!("{:.3}", self.0);
         f.write_str(text.trim_end_matches('0').trim_end_matches('.'))
     }
+}
+
+fn image(picture: &Placed) -> String {
+    let ([x, y], [width, height]) = (picture.corner, picture.size);
+    format!(
+        "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\" href=\"data:image/jpeg;base64,{}\"/>\n",
+        Number(x),
+        Number(y),
+        Number(width),
+        Number(height),
+        STANDARD.encode(&picture.jpeg)
+    )
 }
 
 fn element(shape: &Shape) -> String {

@@ -5,11 +5,13 @@
 
 mod colours;
 mod html;
+mod overlay;
 mod picture;
 mod sentences;
 mod text;
 
 pub use colours::Colour;
+pub use overlay::{DOTS, overlay};
 
 use crate::care::must_not_say;
 use crate::error::{Caution, Error, Result};
@@ -215,7 +217,9 @@ mod tests {
                 light: Some(Light {
                     basis,
                     residual: None,
+                    patches: Vec::new(),
                     correction: None,
+                    ..Light::default()
                 }),
                 swatches: vec![
                     swatch([71.0, 6.0, 46.0], 0.48, None),
@@ -262,7 +266,7 @@ mod tests {
             "moderate yellow",
             "bark",
             "12 May 2026",
-            "within 2.0 steps",
+            "off by about 2.0 steps",
         ];
         check(&note(), &says, &["Please note", "blue box", "fresh"]);
     }

@@ -3,8 +3,8 @@
 use crate::colour::lab_to_srgb8;
 use crate::draw;
 use crate::error::Result;
-use crate::picture::Photograph;
-use crate::reading::Reading;
+use crate::picture::{Photograph, Picture};
+use crate::reading::{Correction, Reading};
 
 /// The longer side of the picture in a note, at most, pixels.
 const SIDE: usize = 900;
@@ -26,28 +26,43 @@ pub(super) fn in_true_light(photo: &Photograph, reading: &Reading) -> Result<Opt
         .max(cut.bottom - cut.top)
         .div_ceil(SIDE)
         .max(1);
+    let seen = corrected(photo, correction, step, &cut);
+    draw::jpeg(seen.width, seen.height, seen.pixels.as_flattened()).map(Some)
+}
+
+/// A part of a photo in true light as sRGB, a `step`-th of its size.
+pub(super) fn corrected(
+    photo: &Photograph,
+    correction: &Correction,
+    step: usize,
+    cut: &Cut,
+) -> Picture<[u8; 3]> {
     let small = photo.reduced(step);
     let (left, top) = (cut.left / step, cut.top / step);
     // Upwards, so that a cloth that is wide and very low keeps a line of pixels.
     let (right, bottom) = (cut.right.div_ceil(step), cut.bottom.div_ceil(step));
     let corrector = correction.for_picture();
-    let mut rgb = Vec::with_capacity(3 * (right - left) * (bottom - top));
-    for y in top..bottom {
-        for x in left..right {
-            let centre = [x, y].map(|p| (p as f64 + 0.5) * step as f64);
-            rgb.extend(lab_to_srgb8(corrector.to_lab(*small.at(x, y), centre)));
-        }
+    let pixel = |x: usize, y: usize| {
+        let centre = [x, y].map(|p| (p as f64 + 0.5) * step as f64);
+        lab_to_srgb8(corrector.to_lab(*small.at(x, y), centre))
+    };
+    let pixel = &pixel;
+    Picture {
+        width: right - left,
+        height: bottom - top,
+        pixels: (top..bottom)
+            .flat_map(|y| (left..right).map(move |x| pixel(x, y)))
+            .collect(),
     }
-    draw::jpeg(right - left, bottom - top, &rgb).map(Some)
 }
 
 /// A rectangle in pixels of the photo; right and bottom are just outside it.
 #[derive(Debug, PartialEq, Eq)]
-struct Cut {
-    left: usize,
-    top: usize,
-    right: usize,
-    bottom: usize,
+pub(super) struct Cut {
+    pub left: usize,
+    pub top: usize,
+    pub right: usize,
+    pub bottom: usize,
 }
 
 /// The rectangle around an outline with its margin, inside the photo.
@@ -98,6 +113,7 @@ mod tests {
             flare: [0.0; 3],
             gain: [1.0; 3],
             matrix: srgb_to_xyz(),
+            roots: Default::default(),
             fall: Fall::default(),
         };
         for outline in [
@@ -111,7 +127,9 @@ mod tests {
                 light: Some(Light {
                     basis: Basis::Tag,
                     residual: None,
+                    patches: Vec::new(),
                     correction: Some(correction.clone()),
+                    ..Light::default()
                 }),
                 ..Reading::default()
             };

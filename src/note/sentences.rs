@@ -89,14 +89,12 @@ pub fn trust(basis: Option<Basis>, doubt: Option<f64>, taken: Option<&str>) -> S
         .map_or(String::new(), |day| format!(" of {day}"));
     let source = match basis {
         Some(Basis::Chart) => "in which a chart of known colours lay beside the cloth",
-        Some(Basis::Tag) => {
-            "in which a printed black and white of known colour lay beside the cloth"
-        }
+        Some(Basis::Tag) => "in which a printed black and white lay beside the cloth",
         Some(Basis::Assumed) | None => "with nothing of known colour beside the cloth",
     };
     let near = match doubt {
         Some(doubt) => format!(
-            "about two thirds of the cloth lies within {doubt:.1} steps of them (CIEDE2000, where one or two steps are the least that an eye sees side by side)"
+            "they may be off by about {doubt:.1} steps of CIEDE2000, where one or two are the least that an eye sees side by side"
         ),
         None => "how near they are was not recorded".to_owned(),
     };

@@ -69,8 +69,13 @@ const WIDTH: usize = 96;
 
 /// A paragraph wrapped to the terminal's usual width, with its first and later indents.
 pub(super) fn wrapped(text: &str, first: &str, later: &str) -> String {
+    filled(text.split_whitespace(), first, later)
+}
+
+/// Words, or whole colours, in lines of the terminal's usual width; none is broken.
+fn filled<'a>(words: impl Iterator<Item = &'a str>, first: &str, later: &str) -> String {
     let mut lines = vec![first.to_owned()];
-    for word in text.split_whitespace() {
+    for word in words {
         let line = lines
             .last_mut()
             .filter(|line| line.chars().count() + 1 + word.chars().count() <= WIDTH);

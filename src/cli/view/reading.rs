@@ -5,6 +5,13 @@ use std::io::{self, Write};
 /// A photo's reading: heading and colours.
 pub(in crate::cli) fn photo(out: &mut dyn Write, colour: bool, photo: &Photo) -> io::Result<()> {
     writeln!(out, "{}", heading(photo))?;
+    if photo.told.outline.is_some() {
+        let name = photo.file.as_deref().unwrap_or("PHOTO");
+        writeln!(
+            out,
+            "  You gave the outline of the piece yourself; “filemot remeasure {name} --outline none” takes it back."
+        )?;
+    }
     if colour && !photo.reading.swatches.is_empty() {
         writeln!(out, "  {}", strip(&photo.reading.swatches))?;
     }
@@ -14,7 +21,7 @@ pub(in crate::cli) fn photo(out: &mut dyn Write, colour: bool, photo: &Photo) ->
     Ok(())
 }
 
-/// A piece in a line or two: its colours side by side, then the main ones in words.
+/// A piece: its colours side by side where the terminal has colour, then in words; else in one line, for other programs.
 pub(in crate::cli) fn brief(
     out: &mut dyn Write,
     colour: bool,
@@ -22,13 +29,17 @@ pub(in crate::cli) fn brief(
     photo: &Photo,
 ) -> io::Result<()> {
     let swatches = &photo.reading.swatches;
-    let strip = if colour {
-        format!("{}\n{:8}", strip(swatches), "")
-    } else {
-        String::new()
-    };
-    writeln!(out, "{code:<8}{strip}{}", in_words(swatches))
+    let words = in_words(swatches);
+    if !colour {
+        return writeln!(out, "{code:<8}{words}");
+    }
+    writeln!(out, "{code:<8}{}", strip(swatches))?;
+    let colours = words.split_inclusive(", ").map(str::trim_end);
+    writeln!(out, "{}", super::filled(colours, INDENT, INDENT))
 }
+
+/// As wide as a piece's code.
+const INDENT: &str = "        ";
 
 /// Words with the share of the cloth each covers, largest first.
 fn in_words(swatches: &[Swatch]) -> String {
@@ -66,7 +77,7 @@ fn basis(light: &Light) -> String {
     let from = match light.basis {
         Basis::Chart => "light from a chart",
         Basis::Tag => "light from the tag",
-        Basis::Assumed => "light assumed",
+        Basis::Assumed => "light guessed",
     };
     light.residual.map_or_else(
         || from.to_owned(),
