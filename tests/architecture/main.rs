@@ -76,7 +76,7 @@ const AREAS: &[(&str, &[&str])] = &[
 /// The crates of `Cargo.toml` by the name that code gives them, and the areas that may name them.
 const WALLS: &[(&str, &[&str])] = &[
     ("askama", &["note"]),
-    ("base64", &["note"]),
+    ("base64", &["draw", "note"]),
     ("blake3", &["journal", "intake"]),
     ("calamine", &["sheet"]),
     ("zip", &["sheet"]),
@@ -85,13 +85,14 @@ const WALLS: &[(&str, &[&str])] = &[
     ("csv", &["sheet", "ask"]),
     ("dejavu", &["draw"]),
     ("exif", &["photo"]),
+    ("heifer", &["photo"]),
     ("image", &["photo", "draw"]),
     ("indicatif", &["cli"]),
     ("jiff", &["photo", "journal", "sheet", "note"]),
     ("krilla", &["draw"]),
     ("moxcms", &["photo"]),
     ("munsellspace", &["words"]),
-    ("nalgebra", &["tag", "piece"]),
+    ("nalgebra", &["tag", "light", "piece"]),
     (
         "palette",
         &[

@@ -3,7 +3,7 @@
 //! `cargo bench --bench reading` makes its photo in `target/`, always the same one; `cargo bench --bench reading -- FILE.jpg`
 //! takes another. Absolute times depend on the machine: the ratios within one run are what to compare.
 
-use filemot::measure::{References, measure};
+use filemot::measure::{Known, References, measure};
 use filemot::picture::scaled;
 use filemot::{light, photo, piece, tag};
 use image::ExtendedColorType;
@@ -90,18 +90,33 @@ fn stages(bytes: &[u8], say: &dyn Fn(&str, Duration)) {
         median(|| drop(black_box(piece::find(&picture, &papers)))),
     );
     let references = References::default();
+    let known = Known::default();
     let seen: Vec<_> = tags.iter().collect();
+    let bare = picture.map(|_| true);
+    let around = light::Surroundings {
+        size: [photograph.width, photograph.height],
+        picture: &picture,
+        step,
+        bare: &bare,
+    };
     say(
         "light from the tag",
-        median(|| drop(black_box(light::from_tags(photograph, &seen, &references)))),
+        median(|| {
+            drop(black_box(light::from_tags(
+                photograph,
+                &seen,
+                &references,
+                &around,
+            )));
+        }),
     );
     say(
         "measured (all but opening)",
-        median(|| drop(black_box(measure(&opened, &references)))),
+        median(|| drop(black_box(measure(&opened, &known)))),
     );
     say(
         "from file to reading",
-        median(|| drop(black_box(measure(&open(bytes), &references)))),
+        median(|| drop(black_box(measure(&open(bytes), &known)))),
     );
 }
 
@@ -116,7 +131,7 @@ fn photos_a_second(bytes: &[u8], threads: usize) -> f64 {
     pool.install(|| {
         (0..PHOTOS).into_par_iter().for_each(|_| {
             let opened = photo::decode(bytes, "photo").expect("the photo opens");
-            black_box(measure(&opened, &References::default()));
+            black_box(measure(&opened, &Known::default()));
         });
     });
     PHOTOS as f64 / start.elapsed().as_secs_f64()

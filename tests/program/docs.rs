@@ -49,6 +49,39 @@ fn every_option_stands_in_the_docs() {
     }
 }
 
+/// Every caution that a photo can bring is a text of its area's source: small letters and hyphens.
+#[test]
+fn every_caution_about_a_photo_stands_on_the_wall_page() {
+    let page = include_str!("../../docs/photographing.md");
+    let areas = [
+        "photo", "tag", "light", "piece", "swatch", "measure", "intake",
+    ];
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let files = walkdir::WalkDir::new(root).into_iter().flatten();
+    let mut found = 0;
+    for file in files.filter(|f| f.path().extension().is_some_and(|e| e == "rs")) {
+        let mut parts = file.path().iter().filter_map(|part| part.to_str());
+        if !parts.any(|part| areas.contains(&part.trim_end_matches(".rs"))) {
+            continue;
+        }
+        let source = std::fs::read_to_string(file.path()).expect("readable");
+        let code = source.split("mod tests").next().unwrap_or_default();
+        for text in code.split('"').filter(|text| is_code(text)) {
+            found += 1;
+            let place = file.path().display();
+            assert!(page.contains(&format!("`{text}`")), "{text} of {place}");
+        }
+    }
+    assert!(found > 20);
+}
+
+fn is_code(text: &str) -> bool {
+    text.contains('-')
+        && text
+            .split('-')
+            .all(|word| !word.is_empty() && word.bytes().all(|b| b.is_ascii_lowercase()))
+}
+
 #[test]
 fn the_readme_shows_the_two_commands() {
     let readme = include_str!("../../README.md");

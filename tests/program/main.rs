@@ -4,6 +4,8 @@ mod bad;
 mod docs;
 mod ingest;
 mod journal;
+mod light;
+mod palettes;
 mod season;
 mod studio;
 mod support;

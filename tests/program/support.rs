@@ -146,3 +146,58 @@ pub fn testdata(name: &str) -> PathBuf {
 pub fn season_photo(name: &str) -> Vec<u8> {
     std::fs::read(testdata("season/photos").join(name)).expect("a photo of the season")
 }
+
+/// A JPEG with what a camera writes beside it (Exif 2.32), in place of what stood there: its model, of four letters or more, when
+/// the photo was taken, `YYYY:MM:DD HH:MM:SS`, 1/100 s and ISO 64.
+pub fn with_exif(jpeg: &[u8], model: &str, taken: &str) -> Vec<u8> {
+    let texts = [format!("{model}\0"), format!("{taken}\0")];
+    // Places are counted from the start of the TIFF header; the first directory holds two entries, the second three.
+    let (first, second) = (8, 8 + 2 + 2 * 12 + 4);
+    let rational = second + 2 + 3 * 12 + 4;
+    let model_at = rational + 8;
+    let taken_at = model_at + texts[0].len();
+    let entry = |tag: u16, kind: u16, count: usize, value: u32| {
+        let mut bytes = [tag.to_be_bytes(), kind.to_be_bytes()].concat();
+        bytes.extend((count as u32).to_be_bytes());
+        bytes.extend(value.to_be_bytes());
+        bytes
+    };
+    let mut tiff = b"MM\0\x2a".to_vec();
+    tiff.extend((first as u32).to_be_bytes());
+    tiff.extend(2u16.to_be_bytes());
+    tiff.extend(entry(0x0110, 2, texts[0].len(), model_at as u32));
+    tiff.extend(entry(0x8769, 4, 1, second as u32));
+    tiff.extend(0u32.to_be_bytes());
+    tiff.extend(3u16.to_be_bytes());
+    tiff.extend(entry(0x829a, 5, 1, rational as u32));
+    tiff.extend(entry(0x8827, 3, 1, 64 << 16));
+    tiff.extend(entry(0x9003, 2, texts[1].len(), taken_at as u32));
+    tiff.extend(0u32.to_be_bytes());
+    tiff.extend([1u32, 100].map(u32::to_be_bytes).concat());
+    tiff.extend(texts.concat().as_bytes());
+    let length = (2 + 6 + tiff.len()) as u16;
+    [
+        &jpeg[..2],
+        b"\xff\xe1",
+        &length.to_be_bytes(),
+        b"Exif\0\0",
+        &tiff,
+        &without_exif(jpeg)[2..],
+    ]
+    .concat()
+}
+
+/// A JPEG without its segments APP1 (ISO/IEC 10918-1: marker, length, content).
+fn without_exif(jpeg: &[u8]) -> Vec<u8> {
+    let mut kept = jpeg[..2].to_vec();
+    let mut at = 2;
+    while jpeg[at + 1] != 0xda {
+        let length = 2 + usize::from(u16::from_be_bytes([jpeg[at + 2], jpeg[at + 3]]));
+        if jpeg[at + 1] != 0xe1 {
+            kept.extend(&jpeg[at..at + length]);
+        }
+        at += length;
+    }
+    kept.extend(&jpeg[at..]);
+    kept
+}
