@@ -11,7 +11,7 @@ use crate::light::{Found, Surroundings};
 use crate::photo::Opened;
 use crate::picture::{Mask, Picture, Polygon, scaled};
 use crate::piece;
-use crate::reading::{Correction, Light, Reading, Swatch};
+use crate::reading::{Basis, Correction, Light, Reading, Swatch};
 use crate::swatch::{self, Cells};
 use crate::tag::{self, Payload, Sighting};
 use crate::words;
@@ -114,6 +114,9 @@ pub fn measure(opened: &Opened, known: &Known<'_>) -> Measured {
     }
 }
 
+/// How far colours are off where reference and cloth stood in different light, CIEDE2000: 11 to 21 in computed photos.
+const LIT_APART: f64 = 12.0;
+
 /// Puts outline and colours of the cloth into a reading.
 fn coloured(
     reading: &mut Reading,
@@ -127,7 +130,13 @@ fn coloured(
     };
     let cells = swatch::cells(picture, &cloth.mask);
     let lab = in_true_light(&cells, step, correction);
-    reading.swatches = named(swatch::dominant(&lab, &cells.mask, light.doubt));
+    let mut swatches = swatch::dominant(&lab, &cells.mask, light.doubt);
+    let apart = cautions::lit_apart(&swatches).filter(|_| light.light.basis != Basis::Assumed);
+    if apart.is_some() {
+        swatches = swatch::dominant(&lab, &cells.mask, light.doubt.with(LIT_APART));
+    }
+    reading.cautions.extend(apart);
+    reading.swatches = named(swatches);
     reading.outline = Some(scaled(&cloth.outline, step as f64));
     reading.cautions.extend(cautions::glare(&lab, &cells.mask));
     reading.cautions.extend(cloth.cautions);
