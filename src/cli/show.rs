@@ -1,6 +1,6 @@
 use super::{Done, World, claim, export, place, view};
 use crate::ask;
-use crate::error::{Error, Result, refused};
+use crate::error::{Error, Result};
 use crate::intake;
 use crate::journal::record::{Photo, Piece};
 use crate::journal::{Degrees, Journal};
@@ -108,12 +108,14 @@ fn overlay(world: &mut World, journal: &mut Journal, which: &str, file: &Path) -
         None => claim::one_photo(journal, which)?,
     };
     let name = photo.file.as_deref().unwrap_or(which);
-    let path = journal.original(&photo)?.ok_or_else(|| {
-        Error::caller(format!(
-            "The journal no longer holds the photo {name}, only its reading; ingest the photo again to draw over it."
+    if intake::is_photo(journal, file)? {
+        return Err(Error::caller(format!(
+            "{} is itself a photo of the journal and was left as it is; choose another name.",
+            file.display()
         ))
-    })?;
-    let bytes = std::fs::read(&path).map_err(|error| refused("read", &path, error))?;
+        .into());
+    }
+    let (_, bytes) = intake::original(journal, &photo)?;
     let opened = decode(&bytes, name)?;
     let marks = intake::marks(journal, &photo, &opened)?;
     let drawing = note::overlay(&opened.photograph, &marks, &photo)?;

@@ -9,6 +9,7 @@ use crate::measure::{self, Known, Mark, measure};
 use crate::photo::{self, Opened};
 use crate::reading::{ABOUT_PIECE, ABOUT_STATE};
 use rayon::prelude::*;
+use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// What came of measuring kept photos again.
@@ -71,6 +72,43 @@ pub fn marks(journal: &mut Journal, photo: &Photo, opened: &Opened) -> Result<Ve
     Ok(measure::marks(&opened.photograph, &aids.known(&photo.told)))
 }
 
+/// The number of a photo and the bytes of its file.
+///
+/// # Errors
+/// `File` where the journal holds none, or it is not the file that was ingested.
+pub fn original(journal: &Journal, photo: &Photo) -> Result<(i64, Vec<u8>)> {
+    let name = photo.file.as_deref().unwrap_or("a reading without a photo");
+    let (Some(id), Some(path)) = (photo.id, journal.original(photo)?) else {
+        return Err(Error::file(format!(
+            "{name} has no kept photo; its reading stands as it was given."
+        )));
+    };
+    let bytes = std::fs::read(&path).map_err(|error| {
+        Error::file(format!(
+            "The kept photo of {name} cannot be read; “filemot check” says what to do."
+        ))
+        .because(error)
+    })?;
+    let changed = |hash: &String| *hash != blake3::hash(&bytes).to_hex().as_str();
+    if photo.hash.as_ref().is_some_and(changed) {
+        return Err(Error::file(format!(
+            "{name} is no longer the photo that was ingested; put the unchanged one back, or ingest the changed one as a new photo."
+        )));
+    }
+    Ok((id, bytes))
+}
+
+/// Whether a file is a photo of the journal, wherever it lies.
+///
+/// # Errors
+/// A journal that cannot be read.
+pub fn is_photo(journal: &Journal, file: &Path) -> Result<bool> {
+    match std::fs::read(file) {
+        Ok(bytes) => journal.knows(blake3::hash(&bytes).to_hex().as_str()),
+        Err(_) => Ok(false),
+    }
+}
+
 struct Again<'a> {
     journal: &'a Mutex<&'a mut Journal>,
     aids: &'a Aids,
@@ -81,7 +119,7 @@ struct Again<'a> {
 impl<'a> Again<'a> {
     fn measure(&self, photo: &Photo) -> Result<()> {
         let name = photo.file.as_deref().unwrap_or("a reading without a photo");
-        let (id, bytes) = self.original(photo, name)?;
+        let (id, bytes) = original(&self.journal(), photo)?;
         let opened = photo::decode(&bytes, name)?;
         let size = [opened.photograph.width, opened.photograph.height].map(|side| side as u32);
         let told = self.telling.of(&photo.told, self.chart, size)?;
@@ -110,28 +148,6 @@ impl<'a> Again<'a> {
             journal.tell(id, &told)?;
         }
         journal.add_reading(id, &reading)
-    }
-
-    /// The number of a photo and the bytes of its file.
-    fn original(&self, photo: &Photo, name: &str) -> Result<(i64, Vec<u8>)> {
-        let (Some(id), Some(path)) = (photo.id, self.journal().original(photo)?) else {
-            return Err(Error::file(format!(
-                "{name} has no kept photo; its reading stands as it was given."
-            )));
-        };
-        let bytes = std::fs::read(&path).map_err(|error| {
-            Error::file(format!(
-                "The kept photo of {name} cannot be read; “filemot check” says what to do."
-            ))
-            .because(error)
-        })?;
-        let changed = |hash: &String| *hash != blake3::hash(&bytes).to_hex().as_str();
-        if photo.hash.as_ref().is_some_and(changed) {
-            return Err(Error::file(format!(
-                "{name} is no longer the photo that was ingested; put the unchanged one back, or ingest the changed one as a new photo."
-            )));
-        }
-        Ok((id, bytes))
     }
 
     fn journal(&self) -> MutexGuard<'a, &'a mut Journal> {

@@ -17,7 +17,7 @@ use std::path::PathBuf;
 use std::sync::Mutex;
 use work::{Outcome, Work};
 
-pub use again::{Remeasured, marks, remeasure};
+pub use again::{Remeasured, is_photo, marks, original, remeasure};
 pub use aids::{Saying, Telling, record_card};
 
 /// How photos are to be taken in.

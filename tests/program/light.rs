@@ -328,3 +328,17 @@ fn photos_of_one_burst_are_told() {
     assert!(told("a.jpg") != told("b.jpg"));
     assert!(!told("c.jpg"));
 }
+
+#[test]
+fn a_drawing_never_replaces_or_mistakes_a_photo() {
+    let studio = studio(&["LD003-dry-1.jpg"]);
+    let other = std::fs::read(testdata("good/photos/adobe.png")).expect("a picture");
+    studio.write("photos/other.png", other);
+    studio.run(&["ingest", "photos", "--in-place"]).good();
+    let show = |out: &str| studio.run(&["show", "LD003-dry-1.jpg", "--overlay", out]);
+    show("drawn.png").good();
+    show("drawn.png").good();
+    show("photos/other.png").refused(&["photo of the journal"]);
+    studio.write("photos/LD003-dry-1.jpg", reference_photo("LC001-dry-1.jpg"));
+    show("drawn.png").refused(&["no longer the photo"]);
+}
