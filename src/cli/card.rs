@@ -2,6 +2,7 @@ use super::tags::{self, Paper};
 use super::telling::chart_file;
 use super::{Done, World, place};
 use crate::intake;
+use crate::measure::Chart;
 use crate::tag;
 use clap::Args;
 use std::path::PathBuf;
@@ -29,9 +30,11 @@ impl Card {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let page = tag::card(&self.name, self.page.size())?;
         let (file, text) = chart_file(&self.chart)?;
+        let chart = Chart::parse(&text, &file)?;
         let mut journal = place::open_or_create(world)?;
-        let chart = intake::record_card(&mut journal, &self.name, &file, &text)?;
+        // A card that could not be printed is not recorded.
         tags::write(world, &self.out, &[page])?;
+        intake::record_card(&mut journal, &self.name, &file, &text)?;
         writeln!(
             world.out,
             "Print at actual size (100 %) on matte paper, glue the chart of {} ({} rows of {}) into the frame, both flat on one stiff board, and ingest a photo that shows it: that first photo teaches where the chart lies (where it is not found, say so with --corners), and from then on the card's code is enough.",

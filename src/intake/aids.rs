@@ -159,15 +159,14 @@ impl Aids {
 ///
 /// # Errors
 /// `Caller` where the name cannot be one, `File` where the chart's file is none.
-pub fn record_card(journal: &mut Journal, name: &str, file: &str, text: &str) -> Result<Chart> {
-    let chart = Chart::parse(text, file)?;
+pub fn record_card(journal: &mut Journal, name: &str, file: &str, text: &str) -> Result<()> {
+    Chart::parse(text, file)?;
     let card = journal::record::Card {
         name: name.to_owned(),
         chart: journal.keep_chart(file, text)?,
         corners: None,
     };
-    journal.put_card(&card)?;
-    Ok(chart)
+    journal.put_card(&card)
 }
 
 /// What the studio said of its tags' paper and ink.

@@ -18,7 +18,7 @@ const BELIEVED: f64 = 0.3;
 const WHITE: f64 = 0.8;
 
 /// The light that the lightest hundredth of a picture usually has, by a perfect white: pale cloth or plaster. In 124 computed
-/// photos of seven cameras 0.6 did best; with 0.72 all came out too light.
+/// photos of seven made seasons 0.6 did best; with 0.72 all came out too light.
 const LIGHTEST: f64 = 0.6;
 
 /// One standard deviation of a cloth colour, CIEDE2000. In 48 computed photos in daylight of D50 to D75 on three backdrops

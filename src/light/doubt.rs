@@ -6,7 +6,7 @@ use crate::reading::Correction;
 
 /// What a camera's own colour matrix leaves after balance, CIEDE2000, at grey and for each unit of chroma. Two thirds of 220
 /// dyed cloths seen by 36 computed cameras lie within 1.0 and 0.02 (`tests/prior`), and there is no common bias worth taking
-/// off; in whole photos of seven cameras that held nine tenths, so it is less here.
+/// off; in whole photos of seven made seasons that held nine tenths, so it is less here.
 pub(super) const MATRIX: (f64, f64) = (0.8, 0.012);
 
 /// Light that differs between the tag and the cloth beyond what is foretold of its fall: 2 % in 36 computed photos, which is

@@ -24,7 +24,7 @@ const CHANNEL: f64 = 0.03;
 const NO_SHOULDER: f64 = 0.6;
 
 /// How strong a shoulder usually is where there is one, and one standard deviation. On published base curves of cameras an S
-/// alone leaves the middle 3 to 6 L\* too light, which is what shoulders of 0.2 to 0.5 do.
+/// alone leaves the middle 3 to 6 L\* too light; that shoulders of this size do so is reckoned from it, not fitted to them.
 const SHOULDER: (f64, f64) = (0.3, 0.3);
 
 /// Steps of strength and of shoulder.

@@ -233,6 +233,21 @@ fn what_is_told_wrongly_is_refused_in_words() {
     refused(&["ingest", one, "--outline", "leaf"], &["not an outline"]);
     refused(&["card", "a:b", "--chart", "chart.txt"], &["a:b"]);
     refused(&["card", "yard", "--chart", "poem.txt"], &["poem.txt"]);
+    refused(
+        &[
+            "card",
+            "yard",
+            "--chart",
+            "chart.txt",
+            "--out",
+            "nowhere/a.pdf",
+        ],
+        &["nowhere"],
+    );
+    assert!(
+        studio.export().get("cards").is_none(),
+        "nor is a card recorded"
+    );
     assert_eq!(
         studio
             .run(&["ingest", one, "--chart", "chart.txt", "--corners", "1,2,3"])

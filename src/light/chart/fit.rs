@@ -20,8 +20,8 @@ const WORTH: f64 = 0.98;
 /// The radius that holds 68 % of a normal ball by the mean distance from its middle: 1.88 by 1.60.
 const WITHIN: f64 = 1.18;
 
-/// How much farther off cloth is than a patch that was left out: its dyes are not the chart's pigments. In 52 computed photos
-/// with three cameras this left the doubt neither much too small nor, with the best camera, more than half too large.
+/// How much farther off cloth is than a patch that was left out: its dyes are not the chart's pigments. In 92 computed photos
+/// of five seasons the mean doubt came to 0.91 to 1.51 of the mean error, and 0.91 to 1.00 of the cloth lay within twice of it.
 const DYES: f64 = 1.4;
 
 /// How far the slope over a chart strays from the light's because it is not flat, natural logarithm by half the photo's longer side.
