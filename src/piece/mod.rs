@@ -17,6 +17,7 @@ mod scenes;
 mod seek;
 mod shape;
 mod sides;
+mod through;
 mod ties;
 mod trace;
 
@@ -101,7 +102,7 @@ fn free(mut mask: Mask, keep_out: &[Polygon]) -> Mask {
     mask
 }
 
-/// The first search that leaves no doubt, else the likeliest of all. `fields` gives a coarse and a fine one, with colours drawn
+/// The first search that leaves no doubt, else the likeliest of all, without things that its edge runs through. `fields` gives a coarse and a fine one, with colours drawn
 /// apart or not.
 fn likeliest(fields: impl Fn(bool) -> [Field; 2]) -> Option<(Mask, Verdict)> {
     let drawn_apart = fields(true);
@@ -117,17 +118,20 @@ fn likeliest(fields: impl Fn(bool) -> [Field; 2]) -> Option<(Mask, Verdict)> {
             continue;
         };
         let (region, verdict) = judged(&drawn_apart[1], seek::refine(field, &rough));
-        if verdict.caution().is_none() {
-            return Some((region, verdict));
-        }
-        if best
-            .as_ref()
-            .is_none_or(|(_, other)| verdict.score() > other.score())
+        let sure = verdict.caution().is_none();
+        if sure
+            || best
+                .as_ref()
+                .is_none_or(|(_, other)| verdict.score() > other.score())
         {
             best = Some((region, verdict));
         }
+        if sure {
+            break;
+        }
     }
-    best
+    // Only now: a wrong region, too, may look surer of itself without what its edge runs through.
+    best.map(|(region, verdict)| (through::cleared(&drawn_apart[1], region), verdict))
 }
 
 /// A region without what sticks out of it, and how far it can be trusted.

@@ -257,12 +257,5 @@ fn cut(field: &Field, centre: Option<&Centre>, evidence: impl Fn(usize) -> Vec<f
 
 /// The region that is the cloth: the largest, with its holes filled.
 fn chosen(mask: &Mask) -> Option<Mask> {
-    let (labels, sizes) = trace::regions(mask);
-    let largest = (1..=sizes.len()).max_by_key(|&l| sizes[l - 1])? as u32;
-    let region = Mask {
-        width: mask.width,
-        height: mask.height,
-        pixels: labels.iter().map(|&l| l == largest).collect(),
-    };
-    Some(trace::filled(&region))
+    trace::largest(mask).map(|largest| trace::filled(&largest))
 }

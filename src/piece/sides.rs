@@ -103,7 +103,8 @@ pub(super) fn strange(field: &Field, region: &Mask, trimmed: &Mask) -> bool {
     2 * alike.count() < off.count()
 }
 
-fn without(region: &Mask, other: &Mask) -> Mask {
+/// A region without another.
+pub(super) fn without(region: &Mask, other: &Mask) -> Mask {
     let mut less = region.clone();
     for (belongs, &out) in less.pixels.iter_mut().zip(&other.pixels) {
         *belongs &= !out;

@@ -31,6 +31,17 @@ pub(super) fn regions(mask: &Mask) -> (Vec<u32>, Vec<usize>) {
     (labels, sizes)
 }
 
+/// The largest connected region; `None` where nothing belongs.
+pub(super) fn largest(mask: &Mask) -> Option<Mask> {
+    let (labels, sizes) = regions(mask);
+    let largest = (1..=sizes.len()).max_by_key(|&l| sizes[l - 1])? as u32;
+    Some(Mask {
+        width: mask.width,
+        height: mask.height,
+        pixels: labels.iter().map(|&l| l == largest).collect(),
+    })
+}
+
 /// The up to four pixels that share a side with pixel `at`.
 pub(super) fn beside(at: usize, width: usize, height: usize) -> impl Iterator<Item = usize> {
     let (x, y) = (at % width, at / width);
