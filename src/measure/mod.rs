@@ -27,7 +27,7 @@ pub use marks::{Mark, marks};
 pub use told::outline;
 
 /// The version of the method; it changes whenever the same photo would be read differently.
-const METHOD: &str = "2";
+const METHOD: &str = "3";
 
 /// Outline and colours are found in a picture whose longer side is at most this many pixels: 1008 for the 2016, 4032 and 8064
 /// that phones write.

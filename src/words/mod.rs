@@ -25,31 +25,48 @@ pub struct Word {
 /// The finest name that the doubt allows; `doubt` is one standard deviation's worth, CIEDE2000, 0 upwards.
 ///
 /// The colours that the true one may be lie in a ball round `lab`, thinner outwards (a normal distribution with 68 % of it
-/// nearer than `doubt`). The full name is used where at least a third of the ball shares it (the names around share the rest
-/// between them), else the hue name where at least half of it shares that, else the family.
+/// nearer than `doubt`). Of the names of `lab`'s own family, the full name that most of the ball bears is used if that is at
+/// least a quarter (the names around share the rest between them), else the hue name that most bears if that is at least
+/// half, else the family.
 pub fn word(lab: Lab, doubt: f64) -> Word {
     let name = blocks::name(munsell(lab));
-    let ball: Vec<_> = ball(lab, doubt)
-        .map(|near| blocks::name(munsell(near)))
+    let ball: Vec<_> = std::iter::once(name)
+        .chain(ball(lab, doubt).map(|near| blocks::name(munsell(near))))
         .collect();
-    let shared =
-        |alike: &dyn Fn(&blocks::Name) -> bool| ball.iter().filter(|near| alike(near)).count();
-    if 3 * shared(&|near| near.full == name.full) >= ball.len() {
-        Word {
-            text: name.full.clone(),
+    // A word of another family would gainsay the answers, which count a colour to the family it is in.
+    let kin = || ball.iter().filter(|near| near.family == name.family);
+    let (full, so_named) = commonest(kin().map(|near| near.full.as_str()));
+    if 4 * so_named >= ball.len() {
+        return Word {
+            text: full,
             level: 3,
-        }
-    } else if 2 * shared(&|near| near.hue == name.hue) >= ball.len() {
-        Word {
-            text: name.hue.clone(),
+        };
+    }
+    let (hue, so_named) = commonest(kin().map(|near| near.hue.as_str()));
+    if 2 * so_named >= ball.len() {
+        return Word {
+            text: hue,
             level: 2,
-        }
-    } else {
-        Word {
-            text: name.family.name().to_owned(),
-            level: 1,
+        };
+    }
+    Word {
+        text: name.family.name().to_owned(),
+        level: 1,
+    }
+}
+
+/// The name that comes most often, the first of several, and how often.
+fn commonest<'a>(names: impl Iterator<Item = &'a str>) -> (String, usize) {
+    let mut counts: Vec<(&str, usize)> = Vec::new();
+    for name in names {
+        match counts.iter_mut().find(|(other, _)| *other == name) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((name, 1)),
         }
     }
+    // Of equals, `max_by_key` takes the last.
+    let most = counts.into_iter().rev().max_by_key(|(_, count)| *count);
+    most.map_or_else(Default::default, |(name, count)| (name.to_owned(), count))
 }
 
 /// The family a colour belongs to.
@@ -116,6 +133,14 @@ mod tests {
         check(yellow, 2.0, "moderate yellow", 3);
         check(yellow, 8.0, "yellow", 2);
         check([47.0, 12.0, 24.0], 20.0, "brown", 1);
+    }
+
+    /// A sliver of one name between others: what is known roughly has the name around it.
+    #[test]
+    fn a_name_is_the_likeliest() {
+        let sliver = [66.0, 12.0, 34.0];
+        check(sliver, 0.0, "light brown", 3);
+        check(sliver, 2.0, "light yellowish brown", 3);
     }
 
     #[test]
