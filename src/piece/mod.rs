@@ -102,8 +102,8 @@ fn free(mut mask: Mask, keep_out: &[Polygon]) -> Mask {
     mask
 }
 
-/// The first search that leaves no doubt, else the likeliest of all, without things that its edge runs through. `fields` gives a coarse and a fine one, with colours drawn
-/// apart or not.
+/// The first search that leaves no doubt, else the likeliest of all, without things that its edge runs through. `fields`
+/// gives a coarse and a fine one, with colours drawn apart or not.
 fn likeliest(fields: impl Fn(bool) -> [Field; 2]) -> Option<(Mask, Verdict)> {
     let drawn_apart = fields(true);
     let mut plain = None;

@@ -22,12 +22,15 @@ pub struct Word {
     pub level: u8,
 }
 
+/// A doubt of half the way from the middle of one full name to the next, CIEDE2000; see the first test.
+const WIDE: f64 = 4.0;
+
 /// The finest name that the doubt allows; `doubt` is one standard deviation's worth, CIEDE2000, 0 upwards.
 ///
 /// The colours that the true one may be lie in a ball round `lab`, thinner outwards (a normal distribution with 68 % of it
 /// nearer than `doubt`). Of the names of `lab`'s own family, the full name that most of the ball bears is used if that is at
-/// least a quarter (the names around share the rest between them), else the hue name that most bears if that is at least
-/// half, else the family.
+/// least a quarter (the names around share the rest between them), or a third if the doubt is so wide that every colour lies
+/// between names; else the hue name that most bears if that is at least half, else the family.
 pub fn word(lab: Lab, doubt: f64) -> Word {
     let name = blocks::name(munsell(lab));
     let ball: Vec<_> = std::iter::once(name)
@@ -36,7 +39,8 @@ pub fn word(lab: Lab, doubt: f64) -> Word {
     // A word of another family would gainsay the answers, which count a colour to the family it is in.
     let kin = || ball.iter().filter(|near| near.family == name.family);
     let (full, so_named) = commonest(kin().map(|near| near.full.as_str()));
-    if 4 * so_named >= ball.len() {
+    let enough = if doubt < WIDE { 4 } else { 3 };
+    if enough * so_named >= ball.len() {
         return Word {
             text: full,
             level: 3,
