@@ -5,6 +5,7 @@ use crate::error::{Caution, Error, Result};
 use crate::picture::Samples;
 use image::codecs::{png::PngDecoder, tiff::TiffDecoder, webp::WebPDecoder};
 use image::{DynamicImage, ExtendedColorType, ImageDecoder, ImageError, Limits};
+use std::cell::Cell;
 use std::io::Cursor;
 
 /// Decodes a PNG of any depth and colour type.
@@ -127,12 +128,17 @@ pub(super) fn without_alpha<S: Copy + PartialEq, const N: usize>(
     full: S,
 ) -> (Vec<S>, bool) {
     let mut transparent = false;
-    let pixels = samples.len() / N;
-    for pixel in 0..pixels {
-        transparent |= samples[N * pixel + N - 1] != full;
-        samples.copy_within(N * pixel..N * pixel + N - 1, (N - 1) * pixel);
+    let cells = Cell::from_mut(samples.as_mut_slice()).as_slice_of_cells();
+    let (pixels, _) = cells.as_chunks::<N>();
+    // Writing never overtakes reading.
+    for (pixel, kept) in pixels.iter().zip(cells.chunks_exact(N - 1)) {
+        for (to, from) in kept.iter().zip(pixel) {
+            to.set(from.get());
+        }
+        transparent |= pixel[N - 1].get() != full;
     }
-    samples.truncate((N - 1) * pixels);
+    let kept = (N - 1) * pixels.len();
+    samples.truncate(kept);
     (samples, transparent)
 }
 

@@ -40,24 +40,23 @@ fn rises(photograph: &Photograph) -> Vec<u16> {
     let unit = ((width.max(height) + 1008) / 2016).max(1);
     let mut rises = Vec::new();
     for y in (0..height).step_by(32 * unit) {
-        along(
-            (0..width).map(|x| green(photograph, x, y)),
-            unit,
-            &mut rises,
-        );
+        let row: Vec<u16> = (0..width).map(|x| green(photograph, x, y)).collect();
+        along(&row, unit, &mut rises);
     }
-    for x in (0..width).step_by(32 * unit) {
-        along(
-            (0..height).map(|y| green(photograph, x, y)),
-            unit,
-            &mut rises,
-        );
+    // All columns at once, row by row: one after another, each pixel would wait for memory.
+    let mut columns = vec![Vec::new(); width.div_ceil(32 * unit)];
+    for y in 0..height {
+        for (number, column) in columns.iter_mut().enumerate() {
+            column.push(green(photograph, 32 * unit * number, y));
+        }
+    }
+    for column in columns {
+        along(&column, unit, &mut rises);
     }
     rises
 }
 
-fn along(line: impl Iterator<Item = u8>, unit: usize, rises: &mut Vec<u16>) {
-    let line: Vec<u16> = line.map(u16::from).collect();
+fn along(line: &[u16], unit: usize, rises: &mut Vec<u16>) {
     for piece in line.windows(8 * unit + 1) {
         let rise = |from: usize, to: usize| piece[from * unit].abs_diff(piece[to * unit]);
         let (change, middle) = (rise(0, 8), rise(3, 5));
@@ -72,11 +71,11 @@ fn along(line: impl Iterator<Item = u8>, unit: usize, rises: &mut Vec<u16>) {
     }
 }
 
-fn green(photograph: &Photograph, x: usize, y: usize) -> u8 {
+fn green(photograph: &Photograph, x: usize, y: usize) -> u16 {
     let at = 3 * (y * photograph.width + x) + 1;
     match &photograph.samples {
-        Samples::Eight(v) => v[at],
-        Samples::Sixteen(v) => (v[at] >> 8) as u8,
+        Samples::Eight(v) => v[at].into(),
+        Samples::Sixteen(v) => v[at] >> 8,
     }
 }
 

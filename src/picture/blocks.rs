@@ -78,14 +78,7 @@ impl Photograph {
         let mut columns = vec![0u16; 3 * self.width];
         let mut pixels = Vec::new();
         for band in samples.chunks((3 * self.width * step).max(1)) {
-            columns.fill(0);
-            let rows = band.chunks_exact((3 * self.width).max(1));
-            let area = 256 * rows.len() as u32;
-            for row in rows {
-                for (sum, &sample) in columns.iter_mut().zip(row) {
-                    *sum += eight(sample);
-                }
-            }
+            let area = 256 * add_rows(&mut columns, band, &eight);
             // Dividing takes longer than a factor, which is rounded up so that whole numbers stay whole.
             let factor = (1u64 << 32).div_ceil(u64::from(area * step as u32));
             let samples = columns.as_chunks().0;
@@ -107,6 +100,19 @@ impl Photograph {
             pixels,
         }
     }
+}
+
+/// Sets each column to the sum of a band's rows there; how many rows there are.
+fn add_rows<S: Copy>(columns: &mut [u16], band: &[S], value: impl Fn(S) -> u16) -> u32 {
+    columns.fill(0);
+    let rows = band.chunks_exact(columns.len().max(1));
+    let count = rows.len() as u32;
+    for row in rows {
+        for (sum, &sample) in columns.iter_mut().zip(row) {
+            *sum += value(sample);
+        }
+    }
+    count
 }
 
 /// The luma of samples added up, times 256.
@@ -134,12 +140,21 @@ impl Picture<CameraRgb> {
 impl Picture<u8> {
     /// Means of blocks of `step` by `step` pixels; `step` is held to 1 to 256.
     pub fn reduced(&self, step: usize) -> Self {
-        let size = [self.width, self.height];
         let step = step.clamp(1, LARGEST_STEP);
-        let value = |p: u8| [u32::from(p)];
-        means(size, step, &self.pixels, value, |[sum], count| {
-            (sum / count) as u8
-        })
+        let mut columns = vec![0u16; self.width];
+        let mut pixels = Vec::new();
+        for band in self.pixels.chunks((self.width * step).max(1)) {
+            let rows = add_rows(&mut columns, band, u16::from);
+            pixels.extend(columns.chunks(step).map(|block| {
+                let sum: u32 = block.iter().copied().map(u32::from).sum();
+                (sum / (rows * block.len() as u32)) as u8
+            }));
+        }
+        Picture {
+            width: self.width.div_ceil(step),
+            height: self.height.div_ceil(step),
+            pixels,
+        }
     }
 }
 

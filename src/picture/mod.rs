@@ -68,20 +68,15 @@ const ENOUGH: usize = 20_000;
 
 impl Photograph {
     /// Linear light of one pixel, as photographed. Panics outside the picture.
+    #[inline]
     pub fn linear(&self, x: usize, y: usize) -> CameraRgb {
-        let at = 3 * (y * self.width + x);
-        let value = |channel: usize| {
-            let code = match &self.samples {
-                Samples::Eight(v) => usize::from(v[at + channel]),
-                Samples::Sixteen(v) => usize::from(v[at + channel]),
-            };
-            self.encoding.curves[channel][code]
+        let at = y * self.width + x;
+        let codes: [usize; 3] = match &self.samples {
+            Samples::Eight(v) => v.as_chunks().0[at].map(usize::from),
+            Samples::Sixteen(v) => v.as_chunks().0[at].map(usize::from),
         };
-        CameraRgb {
-            r: value(0),
-            g: value(1),
-            b: value(2),
-        }
+        let [r, g, b] = [0, 1, 2].map(|channel| self.encoding.curves[channel][codes[channel]]);
+        CameraRgb { r, g, b }
     }
 
     /// The step for [`reduced`](Self::reduced) that brings the longer side to at most `side` pixels.

@@ -34,14 +34,15 @@ pub(super) struct Verdict {
 }
 
 impl Verdict {
-    pub(super) fn on(field: &Field, region: &Mask) -> Self {
+    /// `sides` are those of the region; an empty one has none.
+    pub(super) fn on(field: &Field, region: &Mask, sides: Option<&Sides>) -> Self {
         let (framed, weak) = edge(field, region);
         let outline = trace::outline(region, usize::MAX);
         Self {
             framed,
             weak,
             solid: area(&outline) / area(&hull(&outline)).max(1.0),
-            straight: Sides::of(region).map_or(0.0, |sides| sides.fit),
+            straight: sides.map_or(0.0, |sides| sides.fit),
             part: region.count() as f64 / region.pixels.len() as f64,
         }
     }

@@ -26,6 +26,7 @@ use crate::error::Caution;
 use crate::picture::{Mask, Picture, Polygon, scaled};
 use field::Field;
 use judge::Verdict;
+use sides::Sides;
 
 /// Where the piece is in a picture.
 #[derive(Clone, Debug)]
@@ -136,12 +137,16 @@ fn likeliest(fields: impl Fn(bool) -> [Field; 2]) -> Option<(Mask, Verdict)> {
 
 /// A region without what sticks out of it, and how far it can be trusted.
 fn judged(field: &Field, region: Mask) -> (Mask, Verdict) {
-    let Some(trimmed) = sides::trimmed(&region) else {
-        let verdict = Verdict::on(field, &region);
+    let sides = Sides::of(&region);
+    let Some((trimmed, its_sides)) = sides.as_ref().and_then(|sides| sides.trimmed(&region)) else {
+        let verdict = Verdict::on(field, &region, sides.as_ref());
         return (region, verdict);
     };
-    let sure = sides::strange(field, &region, &trimmed);
-    let verdict = Verdict::on(field, if sure { &trimmed } else { &region });
+    let verdict = if sides::strange(field, &region, &trimmed) {
+        Verdict::on(field, &trimmed, Some(&its_sides))
+    } else {
+        Verdict::on(field, &region, sides.as_ref())
+    };
     (trimmed, verdict)
 }
 

@@ -52,6 +52,18 @@ impl Sides {
         })
     }
 
+    /// The region of a four-sided cloth without what sticks out of these, its sides, and what its sides are then; `None`
+    /// where nothing sticks out.
+    pub(super) fn trimmed(&self, region: &Mask) -> Option<(Mask, Self)> {
+        let beyond = self.beyond(region);
+        if beyond.count() == 0 {
+            return None;
+        }
+        let trimmed = without(region, &beyond);
+        let sides = Self::of(&trimmed).filter(|sides| sides.fit > FOUR_SIDED)?;
+        Some((trimmed, sides))
+    }
+
     /// What of the region sticks out of these sides.
     fn beyond(&self, region: &Mask) -> Mask {
         let (width, height) = (region.width, region.height);
@@ -74,18 +86,6 @@ impl Sides {
         }
         foot
     }
-}
-
-/// The region of a four-sided cloth without what sticks out of its sides; `None` where nothing does.
-pub(super) fn trimmed(region: &Mask) -> Option<Mask> {
-    let beyond = Sides::of(region)?.beyond(region);
-    if beyond.count() == 0 {
-        return None;
-    }
-    let trimmed = without(region, &beyond);
-    Sides::of(&trimmed)
-        .is_some_and(|sides| sides.fit > FOUR_SIDED)
-        .then_some(trimmed)
 }
 
 /// Whether what was trimmed off a region has other colours than what remains: if not, it may be a print of a cloth whose
@@ -281,6 +281,10 @@ mod tests {
         let pairs = || one.pixels.iter().zip(&other.pixels);
         let both = pairs().filter(|(a, b)| **a && **b).count();
         both as f64 / pairs().filter(|(a, b)| **a || **b).count() as f64
+    }
+
+    fn trimmed(region: &Mask) -> Option<Mask> {
+        Some(Sides::of(region)?.trimmed(region)?.0)
     }
 
     #[test]

@@ -44,8 +44,8 @@ fn things(field: &Field, region: &Mask) -> Vec<Mask> {
     let away = shape::distances(region);
     let mut seen = field.hidden.clone();
     let mut things = Vec::new();
-    for start in 0..away.len() {
-        if seen.pixels[start] || !(OUT.0..=OUT.1).contains(&away[start]) {
+    for (start, away) in away.iter().enumerate() {
+        if seen.pixels[start] || !(OUT.0..=OUT.1).contains(away) {
             continue;
         }
         let thing = alike(field, start);

@@ -150,10 +150,11 @@ fn edge(photo: &Photograph, place: &Fit, at: [f64; 2], turned: bool, before: boo
         };
         project(&place.to_photo, at)
     };
-    let profile: Vec<f64> = (0..ACROSS)
-        .map(|i| at[0] - 0.5 + (i as f64 + 0.5) / ACROSS as f64)
-        .map(|across| light_at(photo, point(across, at[1])))
-        .collect::<Option<_>>()?;
+    let mut profile = [0.0; ACROSS];
+    for (i, light) in profile.iter_mut().enumerate() {
+        let across = at[0] - 0.5 + (i as f64 + 0.5) / ACROSS as f64;
+        *light = light_at(photo, point(across, at[1]))?;
+    }
     let plateau = ACROSS / 6;
     let mean = |part: &[f64]| part.iter().sum::<f64>() / part.len() as f64;
     let (first, last) = (

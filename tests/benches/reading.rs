@@ -1,94 +1,109 @@
-//! One 12-megapixel photo from file to reading, stage by stage, as multiples of decoding it alone.
+//! One 12-megapixel photo from file to reading, stage by stage, as multiples of decoding it alone; a JPEG, then a HEIC.
 //!
-//! `cargo bench --bench reading` makes its photo in `target/`, always the same one; `cargo bench --bench reading -- FILE.jpg`
-//! takes another. Absolute times depend on the machine: the ratios within one run are what to compare.
+//! `cargo bench --bench reading` makes its photos in `target/`, always the same ones; `cargo bench --bench reading -- FILE`
+//! takes another. Absolute times depend on the machine: the ratios within one run are what to compare. Stages are run in
+//! turns, so that a busy moment of the machine strikes all of them alike.
 
 use filemot::measure::{Known, References, measure};
 use filemot::picture::scaled;
 use filemot::{light, photo, piece, tag};
-use image::ExtendedColorType;
 use image::codecs::jpeg::JpegEncoder;
 use image::imageops::FilterType;
+use image::{ExtendedColorType, RgbImage};
 use rayon::prelude::*;
 use std::hint::black_box;
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 use zune_core::bytestream::ZCursor;
 use zune_core::options::DecoderOptions;
 
 const WIDTH: usize = 4000;
 const HEIGHT: usize = 3000;
-const RUNS: usize = 9;
+const RUNS: u32 = 9;
 
 fn main() {
     let named = std::env::args().skip(1).find(|a| !a.starts_with("--"));
-    let bytes = match named {
-        Some(file) => std::fs::read(file).expect("the named photo can be read"),
-        None => made_photo(),
+    let photos: Vec<Vec<u8>> = match named {
+        Some(file) => vec![std::fs::read(file).expect("the named photo can be read")],
+        None => [Kind::Jpeg, Kind::Heic].map(made_photo).into(),
     };
-    println!(
-        "one photo of {:.1} MB, medians of {RUNS} runs",
-        bytes.len() as f64 / 1e6
-    );
-    let alone = median(|| decode_alone(&bytes));
-    stages(&bytes, &|name, took| {
-        println!(
-            "{name:<34} {:>7.1} ms {:>6.2} times decoding",
-            took.as_secs_f64() * 1e3,
-            took.as_secs_f64() / alone.as_secs_f64()
-        );
-    });
-    if let Some(peak) = peak_memory() {
-        println!("most memory held by one worker: {peak}");
+    for bytes in &photos {
+        drop(black_box(measure(&open(bytes), &Known::default())));
+        if let Some(peak) = peak_memory() {
+            println!("most memory held so far by one worker: {peak}");
+        }
     }
-    let one = photos_a_second(&bytes, 1);
-    let two = photos_a_second(&bytes, 2);
+    for bytes in &photos {
+        stages(bytes);
+    }
+    let one = photos_a_second(&photos[0], 1);
+    let two = photos_a_second(&photos[0], 2);
     println!(
         "{one:.2} photos a second with 1 thread, {two:.2} with 2: {:.2} times as many",
         two / one
     );
 }
 
-fn decode_alone(bytes: &[u8]) {
-    let options = DecoderOptions::default()
-        .set_strict_mode(true)
-        .set_max_width(65535)
-        .set_max_height(65535);
-    let mut decoder = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options);
-    black_box(decoder.decode().expect("the photo is whole"));
+/// The kinds of file that phones write.
+#[derive(Clone, Copy)]
+enum Kind {
+    Jpeg,
+    Heic,
 }
 
-/// Each stage of a reading by itself, then all of them.
-fn stages(bytes: &[u8], say: &dyn Fn(&str, Duration)) {
-    let open = |bytes: &[u8]| photo::decode(bytes, "photo").expect("the photo opens");
-    say("decoding alone, strict", median(|| decode_alone(bytes)));
-    say("opened", median(|| drop(black_box(open(bytes)))));
-    let sideways = with_orientation(bytes, 6);
-    say(
-        "opened, taken upright",
-        median(|| drop(black_box(open(&sideways)))),
-    );
+impl Kind {
+    /// A HEIC begins with the length of its first box, and `ftyp` (ISO/IEC 14496-12).
+    fn of(bytes: &[u8]) -> Self {
+        if bytes.get(4..8) == Some(b"ftyp") {
+            Self::Heic
+        } else {
+            Self::Jpeg
+        }
+    }
+}
+
+/// Decoding with the library alone, on one thread.
+fn decode_alone(bytes: &[u8]) {
+    match Kind::of(bytes) {
+        Kind::Jpeg => {
+            let options = DecoderOptions::default()
+                .set_strict_mode(true)
+                .set_max_width(65535)
+                .set_max_height(65535);
+            let mut decoder =
+                zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options);
+            black_box(decoder.decode().expect("the photo is whole"));
+        }
+        Kind::Heic => {
+            let options = heifer::Options {
+                max_threads: 1,
+                ..heifer::Options::default()
+            };
+            black_box(heifer::decode_rgba8(bytes, &options).expect("the photo is whole"));
+        }
+    }
+}
+
+fn open(bytes: &[u8]) -> photo::Opened {
+    photo::decode(bytes, "photo").expect("the photo opens")
+}
+
+/// Says how long decoding alone takes, each stage of a reading by itself, and all of them.
+fn stages(bytes: &[u8]) {
+    let sideways = match Kind::of(bytes) {
+        Kind::Jpeg => with_orientation(bytes, 6),
+        Kind::Heic => bytes.to_vec(),
+    };
     let opened = open(bytes);
     let photograph = &opened.photograph;
     let step = photograph.step_to(1100);
-    say(
-        "reduced",
-        median(|| drop(black_box(photograph.reduced(step)))),
-    );
     let picture = photograph.reduced(step);
-    say(
-        "tags found and read",
-        median(|| drop(black_box(tag::find(photograph)))),
-    );
     let tags = tag::find(photograph);
     let papers: Vec<_> = tags
         .iter()
         .map(|t| scaled(&t.paper(), 1.0 / step as f64))
         .collect();
-    say(
-        "outline",
-        median(|| drop(black_box(piece::find(&picture, &papers)))),
-    );
     let references = References::default();
     let known = Known::default();
     let seen: Vec<_> = tags.iter().collect();
@@ -99,25 +114,40 @@ fn stages(bytes: &[u8], say: &dyn Fn(&str, Duration)) {
         step,
         bare: &bare,
     };
-    say(
-        "light from the tag",
-        median(|| {
-            drop(black_box(light::from_tags(
-                photograph,
-                &seen,
-                &references,
-                &around,
-            )));
+    let from_tags = || light::from_tags(photograph, &seen, &references, &around);
+    let timed: [(&str, &dyn Fn()); 9] = [
+        ("decoding alone", &|| decode_alone(bytes)),
+        ("opened", &|| drop(black_box(open(bytes)))),
+        ("opened, a JPEG taken upright", &|| {
+            drop(black_box(open(&sideways)));
         }),
+        ("reduced", &|| drop(black_box(photograph.reduced(step)))),
+        ("tags found and read", &|| {
+            drop(black_box(tag::find(photograph)));
+        }),
+        ("outline", &|| {
+            drop(black_box(piece::find(&picture, &papers)));
+        }),
+        ("light from the tag", &|| drop(black_box(from_tags()))),
+        ("measured (all but opening)", &|| {
+            drop(black_box(measure(&opened, &known)));
+        }),
+        ("from file to reading", &|| {
+            drop(black_box(measure(&open(bytes), &known)));
+        }),
+    ];
+    println!(
+        "one photo of {:.1} MB, means of {RUNS} runs",
+        bytes.len() as f64 / 1e6
     );
-    say(
-        "measured (all but opening)",
-        median(|| drop(black_box(measure(&opened, &known)))),
-    );
-    say(
-        "from file to reading",
-        median(|| drop(black_box(measure(&open(bytes), &known)))),
-    );
+    let means = means(&timed.map(|(_, run)| run));
+    for ((name, _), took) in timed.iter().zip(&means) {
+        println!(
+            "{name:<34} {:>7.1} ms {:>6.2} times decoding",
+            took.as_secs_f64() * 1e3,
+            took.as_secs_f64() / means[0].as_secs_f64()
+        );
+    }
 }
 
 /// From file to reading, on this many threads.
@@ -130,25 +160,34 @@ fn photos_a_second(bytes: &[u8], threads: usize) -> f64 {
     let start = Instant::now();
     pool.install(|| {
         (0..PHOTOS).into_par_iter().for_each(|_| {
-            let opened = photo::decode(bytes, "photo").expect("the photo opens");
-            black_box(measure(&opened, &Known::default()));
+            black_box(measure(&open(bytes), &Known::default()));
         });
     });
     PHOTOS as f64 / start.elapsed().as_secs_f64()
 }
 
-/// The median time of some runs, after one that warms up.
-fn median(run: impl Fn()) -> Duration {
-    run();
-    let mut times: Vec<Duration> = (0..RUNS)
-        .map(|_| {
-            let start = Instant::now();
+/// How long this thread has been at work where the system says so (to some milliseconds, which is why times are means), else
+/// what the clock says: other programs' work should not count.
+fn now() -> Duration {
+    static BEGIN: LazyLock<Instant> = LazyLock::new(Instant::now);
+    std::fs::read_to_string("/proc/thread-self/schedstat")
+        .ok()
+        .and_then(|told| Some(Duration::from_nanos(told.split(' ').next()?.parse().ok()?)))
+        .unwrap_or_else(|| BEGIN.elapsed())
+}
+
+/// The mean time of each of some tasks, which are run in turns, after one that warms up.
+fn means(tasks: &[&dyn Fn()]) -> Vec<Duration> {
+    tasks.iter().for_each(|run| run());
+    let mut times = vec![Duration::ZERO; tasks.len()];
+    for _ in 0..RUNS {
+        for (time, run) in times.iter_mut().zip(tasks) {
+            let start = now();
             run();
-            start.elapsed()
-        })
-        .collect();
-    times.sort();
-    times[RUNS / 2]
+            *time += now() - start;
+        }
+    }
+    times.into_iter().map(|time| time / RUNS).collect()
 }
 
 /// A JPEG with an EXIF segment that gives only an orientation.
@@ -166,11 +205,15 @@ fn peak_memory() -> Option<String> {
     Some(line["VmHWM:".len()..].trim().to_owned())
 }
 
-/// A photo-like JPEG of 12 megapixels and about 4 MB: a photo of the small season, enlarged, with detail at every scale and
-/// noise laid over it. Made once, the same everywhere; the making is done in a process of its own, so that its memory does
-/// not count.
-fn made_photo() -> Vec<u8> {
-    let path: PathBuf = Path::new(env!("CARGO_TARGET_TMPDIR")).join("made-photo-4.jpg");
+/// A photo-like file of 12 megapixels, about 4 MB as a JPEG and 2.5 MB as a HEIC: a photo of the small season, enlarged, with
+/// detail at every scale and noise laid over it. Made once, the same everywhere; the making is done in a process of its own,
+/// so that its memory does not count.
+fn made_photo(kind: Kind) -> Vec<u8> {
+    let name = match kind {
+        Kind::Jpeg => "made-photo-4.jpg",
+        Kind::Heic => "made-photo-4.heic",
+    };
+    let path: PathBuf = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
     if let Ok(bytes) = std::fs::read(&path) {
         return bytes;
     }
@@ -182,6 +225,33 @@ fn made_photo() -> Vec<u8> {
             .expect("the photo is made");
         return std::fs::read(&path).expect("the photo was made");
     }
+    let pixels = made_pixels();
+    let (width, height) = (WIDTH as u32, HEIGHT as u32);
+    let bytes = match kind {
+        Kind::Jpeg => {
+            let mut bytes = Vec::new();
+            JpegEncoder::new_with_quality(&mut bytes, 90)
+                .encode(&pixels, width, height, ExtendedColorType::Rgb8)
+                .expect("a picture in memory can be encoded");
+            bytes
+        }
+        Kind::Heic => {
+            let options = heifer::EncodeOptions {
+                quality: HEIC_QUALITY,
+                ..heifer::EncodeOptions::default()
+            };
+            heifer::encode_rgb8(width, height, &pixels, &options)
+                .expect("a picture in memory can be encoded")
+        }
+    };
+    std::fs::write(&path, &bytes).expect("the build folder can be written to");
+    std::process::exit(0);
+}
+
+/// Gives about as many bytes as phones write for 12 megapixels.
+const HEIC_QUALITY: u8 = 75;
+
+fn made_pixels() -> RgbImage {
     let small = Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/season/photos/LB001-dry.jpg");
     let small = image::open(small).expect("a photo of the season");
     let mut large = small
@@ -194,15 +264,10 @@ fn made_photo() -> Vec<u8> {
             .0
             .map(|v| (f32::from(v) + grain).clamp(0.0, 255.0) as u8);
     }
-    let mut bytes = Vec::new();
-    JpegEncoder::new_with_quality(&mut bytes, 90)
-        .encode(&large, WIDTH as u32, HEIGHT as u32, ExtendedColorType::Rgb8)
-        .expect("a picture in memory can be encoded");
-    std::fs::write(&path, &bytes).expect("the build folder can be written to");
-    std::process::exit(0);
+    large
 }
 
-/// Set while the photo is being made.
+/// Set while a photo is being made.
 const MAKING: &str = "FILEMOT_BENCH_MAKING";
 
 /// Smooth noise of `count` scales, from 1024 pixels down, each half as strong as the one above.
