@@ -42,52 +42,60 @@ pub(super) fn cleared(field: &Field, mut region: Mask) -> Mask {
 /// What of each thing lies in the region.
 fn things(field: &Field, region: &Mask) -> Vec<Mask> {
     let away = shape::distances(region);
+    let area = region.count();
     let mut seen = field.hidden.clone();
+    let mut reached = vec![0; away.len()];
     let mut things = Vec::new();
     for (start, away) in away.iter().enumerate() {
         if seen.pixels[start] || !(OUT.0..=OUT.1).contains(away) {
             continue;
         }
-        let thing = alike(field, start);
-        for (seen, &belongs) in seen.pixels.iter_mut().zip(&thing.pixels) {
-            *seen |= belongs;
+        let thing = alike(field, start, &mut reached);
+        thing.iter().for_each(|&at| seen.pixels[at] = true);
+        if is_thing(field, (region, area), &thing) {
+            let mut part = Mask::empty(region.width, region.height);
+            for at in thing {
+                part.pixels[at] = region.pixels[at];
+            }
+            things.push(part);
         }
-        things.extend(inside(field, region, &thing, field.features.pixels[start]));
     }
     things
 }
 
-/// What can be reached from a pixel over others of its colour.
-fn alike(field: &Field, start: usize) -> Mask {
+/// What can be reached from `start` over others of its colour, itself first; `reached` holds by which start each pixel was
+/// reached last, counted from 1.
+fn alike(field: &Field, start: usize, reached: &mut [usize]) -> Vec<usize> {
     let colour = field.features.pixels[start];
-    let mut thing = Mask::empty(field.width(), field.height());
-    thing.pixels[start] = true;
-    let mut open = vec![start];
-    while let Some(at) = open.pop() {
-        for next in trace::beside(at, thing.width, thing.height) {
+    let mut thing = vec![start];
+    reached[start] = start + 1;
+    let mut done = 0;
+    while let Some(&at) = thing.get(done) {
+        done += 1;
+        for next in trace::beside(at, field.width(), field.height()) {
             let belongs = !field.hidden.pixels[next] && near(colour, field.features.pixels[next]);
-            if belongs && !thing.pixels[next] {
-                thing.pixels[next] = true;
-                open.push(next);
+            if belongs && reached[next] != start + 1 {
+                reached[next] = start + 1;
+                thing.push(next);
             }
         }
     }
     thing
 }
 
-/// The part of a thing in the region; `None` where it is none to speak of, or has a colour of the cloth.
-fn inside(field: &Field, region: &Mask, thing: &Mask, colour: Feature) -> Option<Mask> {
-    let mut part = thing.clone();
-    for (part, &belongs) in part.pixels.iter_mut().zip(&region.pixels) {
-        *part &= belongs;
+/// Whether enough of it lies in the region and outside, and the cloth has its colour hardly elsewhere. `area`: the region's.
+fn is_thing(field: &Field, (region, area): (&Mask, usize), thing: &[usize]) -> bool {
+    let covered = thing.iter().filter(|&&at| region.pixels[at]).count();
+    let shown = thing.len() - covered;
+    let (part, covered_much) = (PART.0 * area as f64..=PART.1 * area as f64, covered as f64);
+    if !part.contains(&covered_much) || shown > area || (shown as f64) < SHOWN * covered_much {
+        return false;
     }
-    let (covered, area) = (part.count() as f64, region.count() as f64);
-    let shown = thing.count() as f64 - covered;
-    let elsewhere = (0..part.pixels.len())
-        .filter(|&i| region.pixels[i] && !part.pixels[i] && near(colour, field.features.pixels[i]))
-        .count() as f64;
-    let thing_only = (PART.0 * area..=PART.1 * area).contains(&covered) && shown <= area;
-    (thing_only && shown >= SHOWN * covered && elsewhere <= ELSEWHERE * covered).then_some(part)
+    let colour = field.features.pixels[thing[0]];
+    let of_cloth = field.features.pixels.iter().zip(&region.pixels);
+    let alike = of_cloth.filter(|(feature, belongs)| **belongs && near(colour, **feature));
+    let elsewhere = alike.count() - covered;
+    elsewhere as f64 <= ELSEWHERE * covered_much
 }
 
 fn near(one: Feature, other: Feature) -> bool {
