@@ -1,12 +1,30 @@
 //! Estimates, intervals and tests for few, clustered trials. Nothing here is random and nothing knows about cloth.
 
-mod compare;
+mod claims;
+mod components;
+mod fit;
+mod pots;
+#[cfg(test)]
+mod published;
+mod robust;
+mod rows;
+mod shrink;
 mod transport;
+mod triangle;
+mod white;
+mod wild;
 
-pub use compare::{Comparison, compare};
+pub use claims::{LEVEL, holds, holm, largest_p, leader};
+pub use components::Spread;
+pub use fit::{Contrast, Fit};
+pub use pots::pots_needed;
+pub use rows::Pieces;
+pub use shrink::{Shrunk, Sparse, improvement};
 pub use transport::transport;
+pub use wild::wild;
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
+use statrs::function::erf::erfc;
 
 /// A mean with its 95 % interval.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,6 +84,11 @@ fn t_quantile_975(df: f64) -> f64 {
 /// The chance of a `t` at least this far from 0 on either side, 0 to 1, with `df` > 0 degrees of freedom.
 fn two_sided_p(t: f64, df: f64) -> f64 {
     student(df).map_or(1.0, |law| (2.0 * law.sf(t.abs())).min(1.0))
+}
+
+/// The chance of a standard normal value below `z`, 0 to 1.
+fn normal_below(z: f64) -> f64 {
+    0.5 * erfc(-z / std::f64::consts::SQRT_2)
 }
 
 fn student(df: f64) -> Option<StudentsT> {
