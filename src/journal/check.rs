@@ -1,9 +1,9 @@
 //! Looks a journal over: is everything there, and is it what it was.
 
 use super::record::Photo;
-use super::{Journal, valid};
+use super::{Journal, glances, trouble, valid};
 use crate::error::Result;
-use rusqlite::Connection;
+use rusqlite::{Connection, Transaction, TransactionBehavior};
 use serde::Serialize;
 use std::collections::HashSet;
 use std::fs::{self, File};
@@ -29,7 +29,8 @@ struct Filed {
 }
 
 impl Journal {
-    /// Looks over the database and every photo's file, which is read whole; the worst first. Empty where all is well.
+    /// Looks over the database and every photo's file, which is read whole; the worst first. Empty where all is well. What
+    /// questions look at follows from the rest: where it does not, it is written anew, and told.
     ///
     /// # Errors
     /// `Journal` or `Machine` where it cannot even be looked at.
@@ -51,6 +52,10 @@ impl Journal {
         }
         let filed = self.view(|db| filed(db, &self.dir))?;
         let mut findings = damage;
+        match self.glances() {
+            Ok(found) => findings.extend(found),
+            Err(error) => findings.push(finding(true, error.to_string(), RESTORE)),
+        }
         findings.extend(of_files(&filed));
         findings.extend(self.view(of_rows)?);
         findings.extend(orphans(&self.dir, &filed));
@@ -58,11 +63,41 @@ impl Journal {
         Ok(findings)
     }
 
+    /// Compares what questions look at with what it follows from, and mends it.
+    fn glances(&self) -> Result<Option<Finding>> {
+        self.settled()?;
+        let rebuild = || {
+            let turn = Transaction::new_unchecked(&self.db, TransactionBehavior::Immediate)?;
+            let wrong = glances::rebuild(&turn)?;
+            // Where all was well, nothing needs to be written.
+            match wrong {
+                0 => turn.rollback()?,
+                _ => turn.commit()?,
+            }
+            Ok(wrong)
+        };
+        let wrong = rebuild().map_err(|e| trouble::told(&self.dir, e))?;
+        Ok((wrong > 0).then(|| {
+            let photos = match wrong {
+                1 => "one photo".to_owned(),
+                many => format!("{many} photos"),
+            };
+            finding(
+                true,
+                format!(
+                    "What questions look at was lost or damaged for {photos}; it was written anew from the readings, which are \
+                     sound."
+                ),
+                "Ask again what you asked since the last check, for answers may have been wrong, and find out which program or disk did that.",
+            )
+        }))
+    }
+
     /// What cannot be read, or is none of the values that may stand in a journal; SQLite's own examinations do not know either.
     fn unfit(&self) -> Vec<Finding> {
-        let (pieces, photos) = match (self.pieces(), self.photos()) {
-            (Ok(pieces), Ok(photos)) => (pieces, photos),
-            (Err(error), _) | (_, Err(error)) => {
+        let (pieces, photos, baths) = match (self.pieces(), self.photos(), self.baths()) {
+            (Ok(pieces), Ok(photos), Ok(baths)) => (pieces, photos, baths),
+            (Err(error), ..) | (_, Err(error), _) | (.., Err(error)) => {
                 return vec![finding(true, error.to_string(), RESTORE)];
             }
         };
@@ -72,8 +107,12 @@ impl Journal {
         let of_photos = photos
             .iter()
             .filter_map(|photo| Some((name(photo), valid::photo(photo).err()?)));
+        let of_baths = baths
+            .iter()
+            .filter_map(|bath| Some((format!("the bath {}", bath.name), valid::bath(bath).err()?)));
         of_pieces
             .chain(of_photos)
+            .chain(of_baths)
             .map(|(name, wrong)| {
                 let what = format!(
                     "What stands under {name} cannot be right: {}.",

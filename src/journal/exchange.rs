@@ -1,8 +1,8 @@
 //! Export and import: everything in a journal but the photos' files, as the JSON of `docs/journal.md`.
 
 use super::merge::{self, Fate};
-use super::record::{Card, ChartFile, Photo, Piece, Studio};
-use super::{Journal, photos, pieces, references, valid};
+use super::record::{Bath, Card, ChartFile, Photo, Piece, Studio};
+use super::{Journal, baths, photos, pieces, references, valid};
 use crate::error::{Error, Result};
 use crate::reading::Reading;
 use serde::de::DeserializeOwned;
@@ -28,6 +28,9 @@ pub struct Export {
     /// The studio's own cards, by name.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cards: Vec<Card>,
+    /// Mordant baths that live on, by name.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub baths: Vec<Bath>,
     /// Pieces, by code.
     pub pieces: Vec<Piece>,
     /// Photos, in the order in which they came.
@@ -47,6 +50,8 @@ pub struct Imported {
     pub photos_changed: usize,
     /// The studio's own values, charts and cards that are now others.
     pub values_changed: usize,
+    /// Baths that were not here, or of which the file said something else or more.
+    pub baths_changed: usize,
 }
 
 impl Journal {
@@ -58,6 +63,7 @@ impl Journal {
                 studio: super::studio(db)?,
                 charts: references::charts(db)?,
                 cards: references::cards(db)?,
+                baths: baths::load(db)?,
                 pieces: pieces::load(db, "1", [])?,
                 photos: photos::load(db, "1", [])?,
             })
@@ -71,10 +77,13 @@ impl Journal {
     /// Photos are known again by their hash, or without one by piece, file, date, state, washes, method, colours and shares.
     ///
     /// # Errors
-    /// `File` where the schema is another or a value is none; the sentence says where.
+    /// `File` where the schema is another, a value is none, or a bath would have a life that cannot be; the sentence says where.
     pub fn import(&mut self, export: &Export) -> Result<Imported> {
         check(export)?;
         self.change(|db| {
+            if let Err(refused) = baths::agree(db, &export.baths)? {
+                return Ok(Err(refused));
+            }
             let mut done = Imported::default();
             for (name, value) in &export.studio {
                 let sql = "SELECT count(*) FROM studio WHERE name = ?1 AND value = ?2";
@@ -88,6 +97,9 @@ impl Journal {
             }
             for card in &export.cards {
                 done.values_changed += usize::from(references::put_card(db, card)?);
+            }
+            for bath in &export.baths {
+                done.baths_changed += usize::from(baths::merge(db, bath)? != Fate::Same);
             }
             for piece in &export.pieces {
                 match merge::piece(db, piece)? {
@@ -103,8 +115,8 @@ impl Journal {
                     Fate::Same => {}
                 }
             }
-            Ok(done)
-        })
+            Ok(Ok(done))
+        })?
     }
 }
 
@@ -123,6 +135,8 @@ impl Export {
             charts: Option<&'a RawValue>,
             #[serde(borrow)]
             cards: Option<&'a RawValue>,
+            #[serde(borrow)]
+            baths: Option<&'a RawValue>,
             #[serde(borrow)]
             pieces: Option<&'a RawValue>,
             #[serde(borrow)]
@@ -145,6 +159,7 @@ impl Export {
             },
             charts: list(outer.charts, "charts", |_| None)?,
             cards: list(outer.cards, "cards", |_| None)?,
+            baths: list(outer.baths, "baths", |_| None)?,
             pieces: list(outer.pieces, "pieces", |_| None)?,
             // Photo takes its reading's fields in a way that forgets where they stood; the reading alone knows.
             photos: list(outer.photos, "photos", |value| {
@@ -176,6 +191,17 @@ fn check(export: &Export) -> Result<()> {
     }
     valid::references(&export.charts, &export.cards, &export.photos)
         .map_err(valid::Wrong::in_export)?;
+    let mut names = HashSet::new();
+    for (index, bath) in export.baths.iter().enumerate() {
+        let at = format!("baths[{index}]");
+        valid::bath(bath)
+            .and_then(|()| valid::life(&bath.events))
+            .map_err(|wrong| wrong.below(&at).in_export())?;
+        if !names.insert(&bath.name) {
+            let what = format!("is “{}” a second time", bath.name);
+            return Err(valid::Wrong::new("name", what).below(&at).in_export());
+        }
+    }
     let mut codes = HashSet::new();
     for (index, piece) in export.pieces.iter().enumerate() {
         let at = format!("pieces[{index}]");

@@ -8,12 +8,18 @@
 //! stays.
 
 mod backup;
+mod baths;
 mod check;
+mod colour_words;
 mod connection;
 mod degrees;
 mod exchange;
+pub mod gist;
+mod glances;
+mod habits;
 mod identity;
 mod merge;
+mod moment;
 mod originals;
 mod photos;
 mod pieces;
@@ -29,8 +35,11 @@ mod valid;
 mod words;
 
 pub use check::Finding;
+pub use colour_words::{check_colour_word, colour_word_name, colour_word_value, colour_words};
 pub use degrees::Degrees;
 pub use exchange::{Export, Imported};
+pub use gist::Gist;
+pub use habits::{Habit, Habits, check as check_habit, wof_name};
 pub use originals::Original;
 
 use crate::error::Result;
@@ -170,6 +179,41 @@ impl Journal {
         read().map_err(|e| trouble::told(&self.dir, e))
     }
 
+    /// Reads two things side by side, both as they stood at the same moment.
+    fn views<A, B: Send>(
+        &self,
+        one: impl FnOnce(&Connection) -> rusqlite::Result<A>,
+        other: impl FnOnce(&Connection) -> rusqlite::Result<B> + Send,
+    ) -> Result<(A, B)> {
+        let read = || {
+            let (moment, beside) = moment::two(&self.dir, &self.db)?;
+            let both = std::thread::scope(|scope| {
+                let beside = scope.spawn(move || other(&beside));
+                let one = one(&moment);
+                (one, beside.join())
+            });
+            moment.commit()?;
+            match both {
+                (one, Ok(other)) => Ok((one?, other?)),
+                (_, Err(panic)) => std::panic::resume_unwind(panic),
+            }
+        };
+        read().map_err(|e| trouble::told(&self.dir, e))
+    }
+
+    /// Sees to it that the glances are as the photos: an older format or another program may have left some to do.
+    fn settled(&self) -> Result<()> {
+        if !self.view(glances::due)? {
+            return Ok(());
+        }
+        let settle = || {
+            let turn = Transaction::new_unchecked(&self.db, TransactionBehavior::Immediate)?;
+            glances::complete(&turn)?;
+            turn.commit()
+        };
+        settle().map_err(|e| trouble::told(&self.dir, e))
+    }
+
     /// Changes everything that `work` changes, or on an error nothing. The lock is taken at the start: who first reads and then
     /// writes would otherwise be turned away when another wrote in between.
     fn change<T>(
@@ -180,6 +224,7 @@ impl Journal {
         let change = || {
             let turn = db.transaction_with_behavior(TransactionBehavior::Immediate)?;
             let done = work(&turn)?;
+            glances::complete(&turn)?;
             turn.commit()?;
             Ok(done)
         };

@@ -24,7 +24,7 @@ pub(super) fn load<P: Params + Copy>(
     let sql = [
         format!("SELECT * FROM pieces WHERE {which} ORDER BY code"),
         rounds("rounds.*", "", ""),
-        part("soaks", "mordant, strength, unit, soaked", "place"),
+        part("soaks", "mordant, strength, unit, soaked, bath", "place"),
         part("plants", "name, how", "place"),
         part("settings", "name, number, text", "name"),
     ];
@@ -131,7 +131,7 @@ fn put_round(db: &Connection, code: &str, round: &Round) -> rusqlite::Result<()>
 /// Soaks, plants and settings of the round with the row `id`.
 fn put_work(db: &Connection, id: i64, round: &Round) -> rusqlite::Result<()> {
     let mut soaks = db.prepare_cached(
-        "INSERT INTO soaks (in_round, place, mordant, strength, unit, soaked) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        "INSERT INTO soaks (in_round, place, mordant, strength, unit, soaked, bath) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
     )?;
     for (place, soak) in (0_i64..).zip(&round.soaks) {
         soaks.execute(params![
@@ -140,7 +140,8 @@ fn put_work(db: &Connection, id: i64, round: &Round) -> rusqlite::Result<()> {
             soak.mordant,
             soak.strength,
             soak.unit,
-            soak.on
+            soak.on,
+            soak.bath
         ])?;
     }
     let mut plants = db.prepare_cached(
@@ -202,6 +203,7 @@ fn soak(row: &Row<'_>) -> rusqlite::Result<Soak> {
         strength: row.get(2)?,
         unit: row.get(3)?,
         on: row.get(4)?,
+        bath: row.get(5)?,
     })
 }
 

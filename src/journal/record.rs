@@ -1,5 +1,9 @@
 //! What a journal holds, as plain records; their serde form is the JSON of the contract.
 
+mod bath;
+
+pub use bath::{Bath, BathAge, BathEvent, BathWork, Soaked, bath_age, named};
+
 use crate::reading::{Reading, State};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -87,10 +91,13 @@ pub struct Soak {
     /// Date, `YYYY-MM-DD`.
     #[serde(default)]
     pub on: Option<String>,
+    /// The bath's name, where the studio told; see [`bath_age`].
+    #[serde(default)]
+    pub bath: Option<String>,
 }
 
 /// What a strength is measured in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum StrengthUnit {
     /// Per cent of the weight of fibre.
     #[serde(rename = "% wof")]
@@ -126,6 +133,31 @@ pub struct Heat {
     /// How long, minutes.
     #[serde(default)]
     pub minutes: Option<f64>,
+}
+
+impl Heat {
+    /// Whether two accounts of one heating cannot both be true; what one leaves out it does not deny.
+    pub fn contradicts(&self, other: &Self) -> bool {
+        let differ =
+            |one: Option<f64>, other: Option<f64>| one.zip(other).is_some_and(|(a, b)| a != b);
+        let above = |low: Option<f64>, high: Option<f64>| low.zip(high).is_some_and(|(l, h)| l > h);
+        self.kind.zip(other.kind).is_some_and(|(a, b)| a != b)
+            || differ(self.low_c, other.low_c)
+            || differ(self.high_c, other.high_c)
+            || differ(self.minutes, other.minutes)
+            || above(self.low_c, other.high_c)
+            || above(other.low_c, self.high_c)
+    }
+
+    /// What both tell together; where they contradict each other, this one's word counts.
+    pub fn or(&self, other: &Self) -> Self {
+        Self {
+            kind: self.kind.or(other.kind),
+            low_c: self.low_c.or(other.low_c),
+            high_c: self.high_c.or(other.high_c),
+            minutes: self.minutes.or(other.minutes),
+        }
+    }
 }
 
 /// In water or over it.
@@ -285,13 +317,22 @@ impl Piece {
     ///
     /// Where a date is not known, or the photo is dated before the first round (a camera's clock was wrong), all of them.
     pub fn rounds_shown(&self, taken: Option<&str>) -> &[Round] {
-        let day = taken.and_then(|t| t.get(..10));
-        let later = |round: &Round| day < round.made.as_deref();
-        let shown = match day.and_then(|_| self.rounds.iter().position(later)) {
-            None | Some(0) => self.rounds.len(),
-            Some(first_later) => first_later,
-        };
+        let made = self.rounds.iter().map(|round| round.made.as_deref());
+        let shown = rounds_shown(made, taken);
         &self.rounds[..shown]
+    }
+}
+
+/// How many of the rounds made on these days a photo taken at `taken` shows; see [`Piece::rounds_shown`].
+pub(super) fn rounds_shown<'a>(
+    made: impl ExactSizeIterator<Item = Option<&'a str>> + Clone,
+    taken: Option<&str>,
+) -> usize {
+    let day = taken.and_then(|t| t.get(..10));
+    let later = |made: Option<&str>| day < made;
+    match day.and_then(|_| made.clone().position(later)) {
+        None | Some(0) => made.len(),
+        Some(first_later) => first_later,
     }
 }
 

@@ -12,7 +12,12 @@ use std::time::Duration;
 pub(super) const APPLICATION: i32 = i32::from_be_bytes(*b"FMOT");
 
 /// The steps from an empty file to today's format; format n is what the first n of them make.
-pub(super) const STEPS: &[&str] = &[include_str!("schema/1.sql"), include_str!("schema/2.sql")];
+pub(super) const STEPS: &[&str] = &[
+    include_str!("schema/1.sql"),
+    include_str!("schema/2.sql"),
+    include_str!("schema/3.sql"),
+    include_str!("schema/4.sql"),
+];
 
 /// How a journal is opened.
 pub(super) struct Opening<'a> {

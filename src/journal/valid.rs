@@ -1,7 +1,9 @@
 //! What may stand in a journal. One rule for photos, sheets and imports: what is once inside can be exported and taken back.
 
+use super::colour_words::check_colour_word;
 use super::degrees::Degrees;
-use super::record::{Card, ChartFile, Photo, Piece, Round, Setting, Told};
+use super::habits;
+use super::record::{Bath, BathEvent, Card, ChartFile, Photo, Piece, Round, Setting, Told};
 use crate::error::{Error, check_code};
 use crate::reading::{Reading, Swatch};
 
@@ -56,10 +58,14 @@ impl Wrong {
 pub(super) fn studio(name: &str, value: &str) -> Verdict {
     let numbers = || value.split(',').map(|part| part.trim().parse::<f64>());
     let colour = || numbers().count() == 3 && numbers().all(|n| n.is_ok_and(f64::is_finite));
+    if let Some(wrong) = check_colour_word(name, value) {
+        return Err(Wrong::new(name.escape_debug().to_string(), wrong));
+    }
+    let habit = habits::check(name, value).and_then(Result::err);
     let (good, wanted) = match name {
         "paper" | "ink" => (colour(), "three numbers, L*,a*,b*"),
         "unit" => (Degrees::from_word(value).is_ok(), "C or F"),
-        _ => (true, ""),
+        _ => (habit.is_none(), habit.as_deref().unwrap_or_default()),
     };
     match good {
         true => Ok(()),
@@ -113,6 +119,11 @@ fn round(round: &Round) -> Verdict {
     for (index, soak) in round.soaks.iter().enumerate() {
         amount("strength", soak.strength)
             .and(date("on", soak.on.as_deref()))
+            .and(
+                soak.bath
+                    .as_deref()
+                    .map_or(Ok(()), |name| bath_name("bath", name)),
+            )
             .map_err(|wrong| wrong.below(&format!("soaks[{index}]")))?;
     }
     if let Some(heat) = &round.heat {
@@ -127,6 +138,33 @@ fn round(round: &Round) -> Verdict {
         }
     }
     Ok(())
+}
+
+fn bath_name(at: &str, name: &str) -> Verdict {
+    Bath::check_name(name).map_err(|_| {
+        let name = name.escape_debug();
+        Wrong::new(at, format!("is “{name}”, which cannot be a bath's name"))
+    })
+}
+
+/// Whether a bath can be kept as it is.
+pub(super) fn bath(bath: &Bath) -> Verdict {
+    bath_name("name", &bath.name)?;
+    for (index, event) in bath.events.iter().enumerate() {
+        date("on", Some(&event.on))
+            .and(amount("litres", event.litres))
+            .and(amount("grams", event.grams))
+            .map_err(|wrong| wrong.below(&format!("events[{index}]")))?;
+    }
+    if !bath.events.is_sorted_by(|one, later| one.on <= later.on) {
+        return Err(Wrong::new("events", "are not in order of time"));
+    }
+    Ok(())
+}
+
+/// Whether what was done to a bath can be its life; what an earlier program let pass is no damage.
+pub(super) fn life(events: &[BathEvent]) -> Verdict {
+    Bath::check_life(events).map_err(|(at, what)| Wrong::new(format!("events[{at}]"), what))
 }
 
 /// Whether a photo can be kept as it is.

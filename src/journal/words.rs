@@ -1,6 +1,6 @@
 //! The words that columns hold for the choices of the records; a CHECK in the schema lists the same.
 
-use super::record::{HeatKind, StrengthUnit};
+use super::record::{BathWork, HeatKind, StrengthUnit};
 use crate::reading::{Basis, Part, State};
 use rusqlite::types::{FromSql, FromSqlError, FromSqlResult, ToSql, ToSqlOutput, ValueRef};
 
@@ -28,5 +28,6 @@ spoken! {
     Basis { Chart = "chart", Tag = "tag", Assumed = "assumed" }
     Part { Ground = "ground", Print = "print" }
     HeatKind { Simmer = "simmer", Steam = "steam" }
+    BathWork { Made = "made", ToppedUp = "topped up", Diluted = "diluted", Discarded = "discarded" }
     StrengthUnit { PercentOfFibre = "% wof", GramsPerLitre = "g/L" }
 }

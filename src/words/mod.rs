@@ -7,8 +7,10 @@
 mod blocks;
 mod family;
 mod munsell;
+mod own;
 
 pub use family::Family;
+pub use own::{Own, own};
 
 use crate::colour::Lab;
 use munsell::munsell;

@@ -7,7 +7,7 @@
 //! this differs little from the graphical method of ASTM D1535 (0.04 of a chroma step on average, 0.3 at most below value 9),
 //! never fails to converge, and takes microseconds where the crate's own inversion takes milliseconds.
 
-use crate::colour::{D65, Lab, White, Xyz, apply, bradford};
+use crate::colour::{D65, Lab, Matrix, White, Xyz, apply, bradford};
 use munsellspace::constants::MUNSELL_RENOTATION_DATA;
 use palette::convert::FromColorUnclamped;
 use std::f64::consts::{PI, TAU};
@@ -43,10 +43,13 @@ type Spoke = Vec<Polar>;
 /// The 40 hues of the renotation, 2.5 steps apart from 10RP, on the whole values 1 to 10.
 static RENOTATION: LazyLock<[[Spoke; 40]; 10]> = LazyLock::new(renotation);
 
+/// From D65 to illuminant C.
+static TO_C: LazyLock<Matrix> = LazyLock::new(|| bradford(D65, C));
+
 /// Hue, value and chroma of a colour; hue and chroma below value 1 are those of the same place on value 1.
 pub fn munsell(lab: Lab) -> Munsell {
     let xyz = Xyz::from_color_unclamped(lab);
-    let [x, y, z] = apply(bradford(D65, C), [xyz.x, xyz.y, xyz.z]);
+    let [x, y, z] = apply(*TO_C, [xyz.x, xyz.y, xyz.z]);
     let value = value_of(y);
     let place = polar([x, y, z]);
     let slice = Slice::at(value);
@@ -54,7 +57,7 @@ pub fn munsell(lab: Lab) -> Munsell {
     for _ in 0..20 {
         let before = (hue, chroma);
         hue = slice.hue(place.angle, hue, chroma);
-        chroma = slice.chroma(place.radius, hue);
+        chroma = slice.chroma(place.radius, hue, chroma);
         if (hue - before.0).abs() < 1e-6 && (chroma - before.1).abs() < 1e-6 {
             break;
         }
@@ -111,15 +114,29 @@ impl Slice {
         near
     }
 
-    /// The chroma at which the line of `hue` (0 to 40) lies `radius` from the neutral.
-    fn chroma(&self, radius: f64, hue: f64) -> f64 {
+    fn radius(&self, spoke: usize, chroma: f64) -> f64 {
+        let (below, above) = (
+            on_spoke(&self.below[spoke], chroma).radius,
+            on_spoke(&self.above[spoke], chroma).radius,
+        );
+        below + self.up * (above - below)
+    }
+
+    /// The chroma at which the line of `hue` (0 to 40) lies `radius` from the neutral, sought from `near` on.
+    fn chroma(&self, radius: f64, hue: f64, near: f64) -> f64 {
         let (spoke, along) = (hue as usize % 40, hue.fract());
         let reach = |chroma: f64| {
-            let this = self.place(spoke, chroma).radius;
-            let next = self.place((spoke + 1) % 40, chroma).radius;
+            let this = self.radius(spoke, chroma);
+            let next = self.radius((spoke + 1) % 40, chroma);
             this + along * (next - this)
         };
-        let (mut chroma, mut inner, mut outer) = (0.0, 0.0, reach(2.0));
+        // On every line the radius rises with the chroma, so it does not matter where the search begins.
+        let mut chroma = 2.0 * (0.5 * near).floor().clamp(0.0, 24.0);
+        let (mut inner, mut outer) = (reach(chroma), reach(chroma + 2.0));
+        while inner > radius && chroma > 0.0 {
+            chroma -= 2.0;
+            (inner, outer) = (reach(chroma), inner);
+        }
         while outer < radius && chroma < 48.0 {
             chroma += 2.0;
             (inner, outer) = (outer, reach(chroma + 2.0));
@@ -158,9 +175,16 @@ fn between(one: Polar, other: Polar, along: f64) -> Polar {
     }
 }
 
-/// The way from one angle to another, -π to π.
+/// The way from one angle to another, -π to π. Both lie between -π and π or little beyond, so one turn is enough.
 fn turn(from: f64, to: f64) -> f64 {
-    (to - from + PI).rem_euclid(TAU) - PI
+    let way = to - from;
+    if way >= PI {
+        way - TAU
+    } else if way < -PI {
+        way + TAU
+    } else {
+        way
+    }
 }
 
 /// Luminance (Y = 1 for the perfect diffuser) of a Munsell value, ASTM D1535.
@@ -168,18 +192,29 @@ fn luminance_of(v: f64) -> f64 {
     v * (1.1914 + v * (-0.22533 + v * (0.23352 + v * (-0.020484 + v * 0.00081939)))) / 100.0
 }
 
-/// ASTM D1535 turned round; luminance beyond the perfect diffuser's counts as 10.
+/// ASTM D1535 turned round, by Newton's method; luminance beyond the perfect diffuser's counts as 10.
 fn value_of(luminance: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 10.0);
-    for _ in 0..40 {
-        let middle = 0.5 * (low + high);
-        if luminance_of(middle) < luminance {
-            low = middle
-        } else {
-            high = middle
+    if luminance >= 1.0 {
+        return 10.0;
+    }
+    // What is no number counts as black.
+    if luminance.is_nan() || luminance <= 0.0 {
+        return 0.0;
+    }
+    let mut value = (11.6 * luminance.cbrt() - 1.6).max(0.0);
+    for _ in 0..20 {
+        let step = (luminance_of(value) - luminance) / slope_at(value);
+        value -= step;
+        if step.abs() < 1e-12 {
+            break;
         }
     }
-    0.5 * (low + high)
+    value.clamp(0.0, 10.0)
+}
+
+/// The slope of [`luminance_of`].
+fn slope_at(v: f64) -> f64 {
+    (1.1914 + v * (-0.45066 + v * (0.70056 + v * (-0.081936 + v * 0.00409695)))) / 100.0
 }
 
 fn polar(xyz: [f64; 3]) -> Polar {

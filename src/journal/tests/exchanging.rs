@@ -5,7 +5,7 @@ use crate::journal::record::Setting;
 use crate::reading::State;
 use std::fs;
 
-fn import(journal: &mut Journal, json: &str) -> Imported {
+pub fn import(journal: &mut Journal, json: &str) -> Imported {
     journal.import(&Export::from_json(json).unwrap()).unwrap()
 }
 

@@ -3,6 +3,7 @@
 use super::*;
 use crate::journal::connection::database;
 use crate::journal::schema::STEPS;
+use crate::reading::State;
 use rusqlite::Connection;
 use std::fs;
 
@@ -25,6 +26,7 @@ fn every_format_opens_with_everything() {
     for format in 1..=STEPS.len() {
         let (dir, expected) = stored(format);
         let mut journal = Journal::open(dir.path()).unwrap();
+        super::asking::agrees(&journal, &State::ALL);
         assert_eq!(
             without_ids(journal.export().unwrap()),
             expected,

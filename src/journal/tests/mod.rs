@@ -1,9 +1,12 @@
 //! Tests of the whole area; fixtures are in `testdata/`.
 
+mod asking;
+mod baths;
 mod changing;
 mod exchanging;
 mod formats;
 mod keeping;
+mod mending;
 mod opening;
 mod round_trip;
 

@@ -1,5 +1,6 @@
 //! Whatever a journal can hold comes out as it went in.
 
+use super::baths::{bath, bath_name};
 use super::*;
 use crate::error::Caution;
 use crate::journal::record::{
@@ -11,7 +12,7 @@ use proptest::option::of;
 use proptest::prelude::*;
 use proptest::sample::select;
 
-fn text() -> impl Strategy<Value = String> {
+pub fn text() -> impl Strategy<Value = String> {
     prop_oneof![
         any::<String>(),
         Just(String::new()),
@@ -24,11 +25,11 @@ fn number() -> impl Strategy<Value = f64> {
     (POSITIVE | NEGATIVE | NORMAL | SUBNORMAL | ZERO).prop_map(|number| number % 1e15)
 }
 
-fn amount() -> impl Strategy<Value = f64> {
+pub fn amount() -> impl Strategy<Value = f64> {
     number().prop_map(f64::abs)
 }
 
-fn date() -> impl Strategy<Value = String> {
+pub fn date() -> impl Strategy<Value = String> {
     (0..3000_u32, 1..=12_u8, 1..=28_u8).prop_map(|(y, m, d)| format!("{y:04}-{m:02}-{d:02}"))
 }
 
@@ -47,11 +48,13 @@ fn soak() -> impl Strategy<Value = Soak> {
         StrengthUnit::PercentOfFibre,
         StrengthUnit::GramsPerLitre,
     ]));
-    (text(), of(amount()), unit, of(date())).prop_map(|(mordant, strength, unit, on)| Soak {
+    let made = (text(), of(amount()), unit, of(date()), of(bath_name()));
+    made.prop_map(|(mordant, strength, unit, on, bath)| Soak {
         mordant,
         strength,
         unit,
         on,
+        bath,
     })
 }
 
@@ -297,31 +300,37 @@ fn any_export() -> impl Strategy<Value = Export> {
     (
         studio,
         references(),
-        vec(any_piece(), 4..6),
+        (vec(bath(), 0..3), vec(any_piece(), 4..6)),
         vec(any_photo(), 0..5),
     )
-        .prop_map(|(studio, (charts, cards), mut pieces, mut photos)| {
-            for (n, piece) in pieces.iter_mut().enumerate() {
-                piece.code = format!("P{n}");
-            }
-            for (n, photo) in photos.iter_mut().enumerate() {
-                // Two photos of the same content would be one.
-                photo.file = photo.file.take().map(|name| format!("{n} {name}"));
-                photo.told.chart = charts.first().map(|chart| chart.hash.clone());
-                photo.hash = photo
-                    .hash
-                    .take()
-                    .map(|_| blake3::hash(&[n as u8]).to_string());
-            }
-            Export {
-                schema: "filemot/1".to_owned(),
-                studio,
-                charts,
-                cards,
-                pieces,
-                photos,
-            }
-        })
+        .prop_map(
+            |(studio, (charts, cards), (mut baths, mut pieces), mut photos)| {
+                for (n, bath) in baths.iter_mut().enumerate() {
+                    bath.name = format!("{n}{}", bath.name);
+                }
+                for (n, piece) in pieces.iter_mut().enumerate() {
+                    piece.code = format!("P{n}");
+                }
+                for (n, photo) in photos.iter_mut().enumerate() {
+                    // Two photos of the same content would be one.
+                    photo.file = photo.file.take().map(|name| format!("{n} {name}"));
+                    photo.told.chart = charts.first().map(|chart| chart.hash.clone());
+                    photo.hash = photo
+                        .hash
+                        .take()
+                        .map(|_| blake3::hash(&[n as u8]).to_string());
+                }
+                Export {
+                    schema: "filemot/1".to_owned(),
+                    studio,
+                    charts,
+                    cards,
+                    baths,
+                    pieces,
+                    photos,
+                }
+            },
+        )
 }
 
 /// The export of a journal, without the numbers that photos have in it.
@@ -340,6 +349,7 @@ proptest! {
         let done = journal.import(&export).unwrap();
         prop_assert_eq!((done.pieces_new, done.photos_new), (export.pieces.len(), export.photos.len()));
         prop_assert_eq!(&content(&journal), &export);
+        super::asking::agrees(&journal, &State::ALL);
 
         let json = serde_json::to_string(&journal.export().unwrap()).unwrap();
         let read = Export::from_json(&json).unwrap();
