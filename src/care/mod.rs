@@ -4,14 +4,16 @@
 //! beside the tables; hazard statements are those of the European regulation on classification and labelling (CLP, EC
 //! 1272/2008) as printed on suppliers' safety sheets, put into plain words.
 
+mod amounts;
 mod claims;
 mod heat;
 mod plants;
 mod salts;
 
+pub use amounts::{check_usual, is_barred, is_iron, is_known, is_no_bath, strongest};
 pub use claims::must_not_say;
 pub use heat::{NEAR_BOIL_C, for_heat};
-pub use plants::for_plant;
+pub use plants::{for_plant, is_barred_plant};
 pub use salts::for_mordant;
 
 use crate::error::Caution;

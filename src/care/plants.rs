@@ -128,6 +128,13 @@ pub fn for_plant(name: &str) -> Vec<Caution> {
         .collect()
 }
 
+/// Whether a plant must never be bundled, as [`for_plant`] tells.
+pub fn is_barred_plant(name: &str) -> bool {
+    let plain = words(name);
+    let mut names = NEVER.iter().flat_map(|(_, names, _)| *names);
+    names.any(|known| says(&plain, known))
+}
+
 #[cfg(test)]
 pub(super) mod tests {
     use super::*;
@@ -142,6 +149,7 @@ pub(super) mod tests {
     fn check(name: &str, code: Option<&str>) {
         let got = for_plant(name).into_iter().next();
         assert_eq!(got.as_ref().map(|c| c.code.as_str()), code, "{name}");
+        assert_eq!(is_barred_plant(name), code == Some("plant-never"), "{name}");
     }
 
     #[test]

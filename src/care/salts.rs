@@ -11,10 +11,53 @@ struct Salt {
     text: &'static str,
 }
 
+/// Parts of words by which a compound of what is not for a home studio is known: `chromalum`, `potassiumdichromate`. Names of
+/// elements in any dictionary of chemistry; that none of them is for a home studio: common practice, no source.
+const STEMS: [(&str, &[&str]); 3] = [
+    ("chrome", &["chrom", "cr2o7", "cro4"]),
+    (
+        "lead",
+        &[
+            "plumb",
+            "litharge",
+            "uran",
+            "barium",
+            "baryt",
+            "cobalt",
+            "nickel",
+            "mercur",
+            "arsen",
+            "antimon",
+            "cadmi",
+            "thalli",
+            "leadacetate",
+        ],
+    ),
+    ("bleach", &["bleach", "chlorite", "chlorine"]),
+];
+
+/// Symbols of elements (IUPAC) of the same, with or without a charge or a number behind: `cr`, `Pb2+`, `cr(III)`.
+const SYMBOLS: [(&str, &[&str]); 2] = [
+    ("chrome", &["cr"]),
+    ("lead", &["pb", "hg", "cd", "ni", "ba", "sb", "tl", "uo"]),
+];
+
+/// Whether a compound of what `code` warns of is named by part of a word or by a symbol.
+fn compound(code: &str, name: &str) -> bool {
+    let of = |rows: &[(&str, &'static [&'static str])]| -> Vec<&'static str> {
+        let own = rows.iter().filter(|(row, _)| *row == code);
+        own.flat_map(|(_, parts)| parts.iter().copied()).collect()
+    };
+    let symbols = of(&SYMBOLS);
+    let symbol =
+        |word: &str| symbols.contains(&word.trim_end_matches(|c: char| c.is_ascii_digit()));
+    of(&STEMS).iter().any(|stem| name.contains(stem)) || name.split(' ').any(symbol)
+}
+
 /// Sources, one for each row:
 /// - `chrome`: potassium dichromate, supplier's safety sheet of 2015 (H301 H314 H330 H340 H350 H360 H410); its place on the
 ///   European list of substances that need authorisation (REACH, Annex XIV) from memory.
-/// - `lead`: from memory.
+/// - `lead`, `bleach`: from memory.
 /// - `tin`: tin(II) chloride, suppliers' safety sheets (H302 H332 H314 H317).
 /// - `copper`: International Chemical Safety Card 0751, copper(II) sulfate pentahydrate, November 2023 (H302 H410); serious
 ///   eye damage from memory.
@@ -25,26 +68,24 @@ struct Salt {
 /// - `aluminium-acetate`: fine dust, a supplier's guide; eyes from memory, suppliers differ.
 /// - `alum`: one supplier's sheet calls it not classified, another irritating to skin, eyes and airways (H315 H319 H335).
 /// - `zinc`, `alkali`, `lime`, `acid`, `tannin`: from memory.
-const SALTS: [Salt; 13] = [
+const SALTS: [Salt; 14] = [
     Salt {
         code: "chrome",
-        names: &["chrome", "chromium", "chromate", "dichromate", "bichromate"],
+        names: &[],
         text: "Chrome is not for a home studio: dichromate can cause cancer, burns skin and eyes and poisons water life; do \
                not use it, and hand in what you have as its safety sheet and local rules say.",
     },
     Salt {
         code: "lead",
-        names: &[
-            "lead",
-            "sugar of lead",
-            "mercury",
-            "arsenic",
-            "antimony",
-            "tartar emetic",
-            "cadmium",
-        ],
+        names: &["lead", "tartar emetic"],
         text: "This metal is a lasting poison and not for a home studio: do not use it, and hand in what you have as its \
                safety sheet and local rules say.",
+    },
+    Salt {
+        code: "bleach",
+        names: &["javel", "javelle"],
+        text: "Bleach is no mordant: it eats silk and wool, and with acid or ammonia it gives off a poison gas, so keep it away \
+               from every bath and follow its safety sheet.",
     },
     Salt {
         code: "tin",
@@ -215,7 +256,7 @@ pub fn for_mordant(name: &str) -> Vec<Caution> {
     let named = |names: &[&str]| names.iter().any(|known| says(&name, known));
     let mut found: Vec<Caution> = SALTS
         .iter()
-        .filter(|salt| named(salt.names))
+        .filter(|salt| named(salt.names) || compound(salt.code, &name))
         .map(|salt| Caution::new(salt.code, salt.text))
         .collect();
     drop_the_less_exact(&mut found);
@@ -294,8 +335,23 @@ pub(super) mod tests {
         for name in ["copper", "copper sulphate", "blue vitriol"] {
             check(name, &["copper"]);
         }
-        for name in ["chrome", "potassium dichromate"] {
+        for name in ["chrome", "potassium dichromate", "Cr", "cr(III)", "K2Cr2O7"] {
             check(name, &["chrome"]);
+        }
+        check("chrom alum", &["chrome", "alum"]);
+        for name in [
+            "lead",
+            "Pb",
+            "pb2+",
+            "uranium nitrate",
+            "barium",
+            "cobalt(II) chloride",
+            "nickel",
+        ] {
+            check(name, &["lead"]);
+        }
+        for name in ["bleach", "sodium hypochlorite"] {
+            check(name, &["bleach"]);
         }
         check("aluminium acetate", &["aluminium-acetate"]);
         check("tin chloride", &["tin"]);

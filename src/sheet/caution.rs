@@ -2,7 +2,7 @@
 
 use crate::care;
 use crate::error::Caution;
-use crate::journal::record::{Heat, HeatKind, Piece, Round};
+use crate::journal::record::{Bath, BathWork, Heat, HeatKind, Piece, Round, Soak, named};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Plant fibres, which a boil does not harm: common practice, no source.
@@ -46,6 +46,17 @@ pub(super) fn first_uses(existing: &[Piece], put: &[Piece]) -> Vec<Caution> {
         new
     });
     found
+}
+
+/// Takes out what was told when these salts first came, in a sheet of the other kind.
+pub(super) fn forget_known<'a>(cautions: &mut Vec<Caution>, salts: impl Iterator<Item = &'a str>) {
+    let salts: BTreeSet<&str> = salts.collect();
+    if salts.is_empty() {
+        return;
+    }
+    let mut told = care::always();
+    told.extend(salts.into_iter().flat_map(care::for_mordant));
+    cautions.retain(|caution| !told.contains(caution));
 }
 
 /// Names known before, and those that are new, in order of appearance.
@@ -107,6 +118,55 @@ pub(super) fn boiled(known: &BTreeMap<&str, &Piece>, put: &[Piece]) -> Option<Ca
     ))
 }
 
+/// Baths that soaks name and that no bath sheet has told of, or told of as another mordant's, or as not alive on that day; each
+/// once.
+pub(super) fn strange_baths(baths: &[Bath], put: &[Piece]) -> Vec<Caution> {
+    let rounds = put.iter().flat_map(|piece| &piece.rounds);
+    let soaks = rounds.flat_map(|round| round.soaks.iter().map(move |soak| (round, soak)));
+    let mut found: Vec<Caution> = Vec::new();
+    for (round, soak) in soaks {
+        let Some(name) = &soak.bath else { continue };
+        let caution = match named(baths, name) {
+            None => Some(Caution::new(
+                "bath-unknown",
+                format!(
+                    "No bath {name} is in the journal yet: enter a bath sheet that tells when it was made, and its age will be known."
+                ),
+            )),
+            Some(bath) => strange_soak(bath, soak, round.made.as_deref()),
+        };
+        if let Some(caution) = caution.filter(|caution| !found.contains(caution)) {
+            found.push(caution);
+        }
+    }
+    found
+}
+
+/// What does not fit between a soak of a round made at `made` and the bath that it names.
+pub fn strange_soak(bath: &Bath, soak: &Soak, made: Option<&str>) -> Option<Caution> {
+    let name = &bath.name;
+    if !bath.may_hold(&soak.mordant) {
+        return Some(Caution::new(
+            "bath-differs",
+            format!(
+                "Bath {name} holds {}, and a soak in {} names it: correct one of them.",
+                bath.mordant, soak.mordant
+            ),
+        ));
+    }
+    let on = soak.on.as_deref().or(made)?;
+    let begun = bath.events.iter().any(|event| event.what == BathWork::Made);
+    (begun && bath.age(on.parse().ok()?).is_none()).then(|| {
+        Caution::new(
+            "bath-not-alive",
+            format!(
+                "Bath {name} was not yet made or already thrown out on {on}, when a cloth was soaked in it: correct that day, or the \
+                 bath's own."
+            ),
+        )
+    })
+}
+
 /// One cloth has one fibre, weave and size, whatever its rounds.
 pub(super) fn rows_differ(code: &str, columns: &[&str]) -> Caution {
     Caution::new(
@@ -118,13 +178,13 @@ pub(super) fn rows_differ(code: &str, columns: &[&str]) -> Caution {
     )
 }
 
-/// A pot is one heating: a caution for each in which pieces tell of different ones.
+/// A pot is one heating: a caution for each in which pieces contradict each other about it.
 pub(super) fn torn_pots(existing: &[Piece], put: &[Piece]) -> Vec<Caution> {
     let replaced: BTreeSet<&str> = put.iter().map(|piece| piece.code.as_str()).collect();
     let kept = existing
         .iter()
         .filter(|piece| !replaced.contains(piece.code.as_str()));
-    let mut pots: BTreeMap<&str, (&str, &Heat)> = BTreeMap::new();
+    let mut pots: BTreeMap<&str, Vec<(&str, &Heat)>> = BTreeMap::new();
     let mut torn: BTreeMap<&str, (&str, &str)> = BTreeMap::new();
     for (fresh, piece) in kept
         .map(|p| (false, p))
@@ -134,9 +194,13 @@ pub(super) fn torn_pots(existing: &[Piece], put: &[Piece]) -> Vec<Caution> {
             let (Some(pot), Some(heat)) = (round.trial(), &round.heat) else {
                 continue;
             };
-            let (first, told) = *pots.entry(pot).or_insert((&piece.code, heat));
-            if fresh && told != heat {
+            let told = pots.entry(pot).or_default();
+            let other = told.iter().find(|(_, other)| other.contradicts(heat));
+            if let (true, Some((first, _))) = (fresh, other) {
                 torn.entry(pot).or_insert((first, &piece.code));
+            }
+            if !told.iter().any(|(_, other)| *other == heat) {
+                told.push((&piece.code, heat));
             }
         }
     }
@@ -218,6 +282,61 @@ mod tests {
         );
         check(&known, &format!("{head}A2,P1,85\nA3,P2,88\n"), &[]);
         check(&known, &format!("{head}A2,P1,86\n"), &["pot-differs"]);
+        // What is not written is not denied, by whichever piece.
+        let head = "piece,pot,heat,simmer_low_c,simmer_high_c,simmer_min\n";
+        check(&known, &format!("{head}A2,P1,simmer,,,60\n"), &[]);
+        let partly = check(
+            &[],
+            &format!("{head}A1,P1,simmer,,,\n"),
+            &["scald", "let-bundles-cool"],
+        );
+        let partly = [
+            partly,
+            check(
+                &[],
+                &format!("{head}A2,P1,simmer,,85,\n"),
+                &["scald", "let-bundles-cool"],
+            ),
+        ]
+        .concat();
+        check(&partly, &format!("{head}A3,P1,simmer,,85,60\n"), &[]);
+        check(
+            &partly,
+            &format!("{head}A3,P1,simmer,,86,60\n"),
+            &["pot-differs"],
+        );
+        check(
+            &partly,
+            &format!("{head}A3,P1,simmer,86,,60\n"),
+            &["pot-differs"],
+        );
+        check(
+            &partly,
+            &format!("{head}A3,P1,simmer,,,60\nA4,P1,simmer,,,61\n"),
+            &["pot-differs"],
+        );
+    }
+
+    #[test]
+    fn a_soak_fits_its_bath() {
+        let csv = "bath,mordant,on,event\nA1,alum,2026-05-02,made\nA1,,2026-05-20,discarded\n";
+        let table = delimited::parse("b.csv", csv.as_bytes()).expect("the test's own sheet");
+        let (baths, _) = super::super::plan_baths(&[], &table).unwrap_or_else(|e| panic!("{e}"));
+        for (soak, code) in [
+            ("alum [2026-05-02, bath A1]", None),
+            ("alum [bath A1]", None),
+            ("alum [2026-05-01, bath A1]", Some("bath-not-alive")),
+            ("alum [2026-05-21, bath A1]", Some("bath-not-alive")),
+            ("iron [2026-05-09, bath A1]", Some("bath-differs")),
+            ("alum [2026-05-09, bath A2]", Some("bath-unknown")),
+        ] {
+            let table = format!("piece,mordant\nA1,\"{soak}\"\n");
+            let table = delimited::parse("s.csv", table.as_bytes()).expect("the test's own sheet");
+            let (put, _) = plan_changes(&[], &table).unwrap_or_else(|e| panic!("{e}"));
+            let got = strange_baths(&baths, &put);
+            let got: Vec<&str> = got.iter().map(|caution| caution.code.as_str()).collect();
+            assert_eq!(got, Vec::from_iter(code), "{soak}");
+        }
     }
 
     #[test]

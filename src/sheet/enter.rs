@@ -1,75 +1,50 @@
 //! From a table to changes of the journal: all of it or nothing.
 
 use super::column::{Column, Headings};
+use super::entered::{Change, Entered, refusal};
 use super::row::{Line, OfPiece};
 use super::table::Table;
-use super::{caution, read, write};
+use super::{bath, caution, read, write};
 use crate::error::{Caution, Error, Result};
 use crate::journal::Journal;
 use crate::journal::record::{Piece, Round};
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt;
 use std::path::Path;
 
-/// More sentences than that help nobody at once.
-const MOST_PROBLEMS: usize = 100;
-
-/// What entering a sheet did.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Entered {
-    /// Codes of pieces the journal did not know, in the order of the sheet.
-    pub new: Vec<String>,
-    /// What became different in pieces it knew.
-    pub changed: Vec<Change>,
-    /// How many pieces of the sheet stayed as they were.
-    pub unchanged: usize,
-    /// What the studio must know: headings that look like slips, first use of a salt, a plant or a way of heating, a simmer
-    /// that boils, pots that contradict themselves.
-    pub cautions: Vec<Caution>,
-}
-
-/// One value that became different.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Change {
-    /// Code of the piece.
-    pub piece: String,
-    /// The round it belongs to; `None` for the cloth itself.
-    pub round: Option<u32>,
-    /// The column, in the unit that is kept (`width_cm`, `gsm`); `round` where a whole round is new.
-    pub field: String,
-    /// The value before; empty where none was known.
-    pub from: String,
-    /// The value after; empty where none is known any more.
-    pub to: String,
-}
-
-impl fmt::Display for Change {
-    /// `LB007: width_cm was 35, is now 40`.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let round = self
-            .round
-            .filter(|round| *round > 1)
-            .map_or_else(String::new, |round| format!(", round {round}"));
-        let (piece, field) = (&self.piece, &self.field);
-        if field == Column::Round.name() {
-            return write!(f, "{piece}: round {} is new", self.to);
-        }
-        match (self.from.as_str(), self.to.as_str()) {
-            ("", to) => write!(f, "{piece}{round}: {field} is now {to}"),
-            (from, "") => write!(f, "{piece}{round}: {field} was {from}, is now empty"),
-            (from, to) => write!(f, "{piece}{round}: {field} was {from}, is now {to}"),
-        }
-    }
-}
-
-/// Enters the sheet at `path`: every row is checked before anything is written, and either all of it is written or nothing.
+/// Enters the sheet at `path`, of pieces or of baths: every row is checked before anything is written, and either all of it is written or nothing.
 /// Entered again, it changes what is different and leaves the rest.
 ///
 /// # Errors
-/// Those of [`read`] and [`plan_changes`], and the journal's own.
+/// Those of [`read`], [`plan_changes`] and [`plan_baths`](super::plan_baths), and the journal's own.
 pub fn enter(journal: &mut Journal, path: &Path) -> Result<Entered> {
     let table = read(path)?;
-    journal.edit_pieces(|existing| plan_changes(existing, &table))
+    if bath::is_bath_sheet(&table) {
+        let pieces = journal.pieces()?;
+        let rounds = pieces.iter().flat_map(|piece| &piece.rounds);
+        let salts = rounds
+            .flat_map(|round| &round.soaks)
+            .map(|soak| soak.mordant.as_str());
+        return journal.edit_baths(|existing| {
+            let (put, mut entered) = bath::plan_baths(existing, &table)?;
+            caution::forget_known(&mut entered.cautions, salts);
+            let strange = caution::strange_baths(&put, &pieces).into_iter();
+            // What the journal knew of other baths is no news.
+            entered
+                .cautions
+                .extend(strange.filter(|caution| caution.code != "bath-unknown"));
+            Ok((put, entered))
+        });
+    }
+    let baths = journal.baths()?;
+    journal.edit_pieces(|existing| {
+        let (put, mut entered) = plan_changes(existing, &table)?;
+        let salts = baths.iter().map(|bath| bath.mordant.as_str());
+        caution::forget_known(&mut entered.cautions, salts);
+        entered
+            .cautions
+            .extend(caution::strange_baths(&baths, &put));
+        Ok((put, entered))
+    })
 }
 
 /// What a sheet makes of the pieces of a journal: those that are new or different, and the account of it.
@@ -81,16 +56,7 @@ pub fn enter(journal: &mut Journal, path: &Path) -> Result<Entered> {
 /// The file's, one sentence for each thing wrong, all together.
 pub fn plan_changes(existing: &[Piece], table: &Table) -> Result<(Vec<Piece>, Entered)> {
     let mut problems = Vec::new();
-    let headings = Headings::new(&table.headings, &mut problems);
-    if !problems.is_empty() {
-        return Err(refusal(&table.file, &problems));
-    }
-    if table.rows.is_empty() {
-        return Err(Error::file(format!(
-            "The sheet “{}” has headings and nothing below them; fill in a row for each piece.",
-            table.file
-        )));
-    }
+    let headings = headings(table, "entered")?;
     let lines: Vec<Line> = table
         .rows
         .iter()
@@ -100,30 +66,62 @@ pub fn plan_changes(existing: &[Piece], table: &Table) -> Result<(Vec<Piece>, En
     check_codes(&known, &lines, &mut problems);
     let (told, differing) = pieces(&known, lines, &spellings(existing), &mut problems);
     if !problems.is_empty() {
-        return Err(refusal(&table.file, &problems));
+        return Err(refusal(&table.file, "entered", &problems));
     }
     let mut cautions = headings.cautions;
     cautions.extend(differing);
     Ok(account(existing, &known, told, cautions))
 }
 
-fn refusal(file: &str, problems: &[String]) -> Error {
-    let more = problems.len().saturating_sub(MOST_PROBLEMS);
-    let mut text = match problems {
-        [one] => format!("The sheet “{file}” was not entered. {one}"),
-        many => {
-            let shown = many.iter().take(MOST_PROBLEMS);
-            let list: String = shown.map(|one| format!("\n  {one}")).collect();
-            format!(
-                "The sheet “{file}” was not entered, for {} reasons:{list}",
-                many.len()
-            )
-        }
-    };
-    if more > 0 {
-        text += &format!("\n  … and {more} more.");
+/// The headings of a sheet of pieces that has rows and is to be `entered` or `planned`.
+fn headings(table: &Table, work: &str) -> Result<Headings> {
+    let mut problems = Vec::new();
+    let headings = Headings::new(&table.headings, &mut problems);
+    if !problems.is_empty() {
+        return Err(refusal(&table.file, work, &problems));
     }
-    Error::file(text)
+    if table.rows.is_empty() {
+        return Err(Error::file(format!(
+            "The sheet “{}” has headings and nothing below them; fill in a row for each piece.",
+            table.file
+        )));
+    }
+    Ok(headings)
+}
+
+/// The pieces that a sheet intends, each with the rounds that the sheet tells of and its cloth as the journal knows it. A row in
+/// which something is wrong is left out, and told.
+///
+/// # Errors
+/// The file's, where there is no column of pieces or no row.
+pub(super) fn intended(existing: &[Piece], table: &Table) -> Result<(Vec<Piece>, Vec<String>)> {
+    let headings = headings(table, "planned")?;
+    let mut told = Vec::new();
+    let mut lines = Vec::new();
+    for row in &table.rows {
+        let mut problems = Vec::new();
+        let line = Line::read(row, &headings, table.decimals, &mut problems);
+        if problems.is_empty() {
+            lines.extend(line);
+        } else {
+            told.extend(problems);
+            told.push(format!("Row {} is not in the plan until then.", row.number));
+        }
+    }
+    let known: BTreeMap<&str, &Piece> = existing.iter().map(|p| (p.code.as_str(), p)).collect();
+    check_codes(&known, &lines, &mut told);
+    let wanted: BTreeSet<(String, u32)> = lines
+        .iter()
+        .map(|line| (line.code.clone(), line.round.unwrap_or(1)))
+        .collect();
+    let (mut pieces, _) = pieces(&known, lines, &spellings(existing), &mut told);
+    for piece in &mut pieces {
+        let code = piece.code.clone();
+        piece
+            .rounds
+            .retain(|round| wanted.contains(&(code.clone(), round.round)));
+    }
+    Ok((pieces, told))
 }
 
 /// Each piece-and-round once, and no code that differs from another in capitals only.

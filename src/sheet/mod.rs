@@ -3,13 +3,16 @@
 //! A sheet becomes a [`Table`] of plain text ([`read`]), each row is understood whole, and only then does anything reach the
 //! journal ([`enter()`]). `docs/sheet.md` is the format in full.
 
+mod bath;
 mod caution;
 mod cell;
 mod cells;
 mod column;
 mod delimited;
 mod enter;
+mod entered;
 mod file;
+mod plan;
 mod recipe;
 mod row;
 mod table;
@@ -17,9 +20,14 @@ mod unit;
 mod workbook;
 mod write;
 
-pub use caution::cautions;
-pub use enter::{Change, Entered, enter, plan_changes};
+pub use bath::plan_baths;
+pub use caution::{cautions, strange_soak};
+pub use enter::{enter, plan_changes};
+pub use entered::{Change, Entered, Subject};
 pub use file::read;
+pub use plan::{
+    Day, Known, Plan, Step, Weigh, pages as plan_pages, plan_like, plan_sheet, text as plan_text,
+};
 pub use recipe::{mordant, plants, print_mordant, print_plants};
 pub use table::{Row, Table};
 pub use unit::{GRAMS_PER_MOMME, cloth_mass_g};

@@ -1,7 +1,7 @@
 //! Soaks and plants as a studio writes them in one cell: `alum 12% [2026-05-01] > iron 2%`, `walnut [fresh]; birch`.
 
 use super::cell::{self, Decimals, tidy};
-use crate::journal::record::{PlantUse, Soak, StrengthUnit};
+use crate::journal::record::{Bath, PlantUse, Soak, StrengthUnit};
 
 /// More grams in a litre than that, or more per cent of the fibre, is a slip of the pen.
 const STRONGEST: f64 = 1000.0;
@@ -21,7 +21,7 @@ pub fn mordant(text: &str) -> Result<Vec<Soak>, String> {
 
 fn soak(text: &str) -> Result<Soak, String> {
     let (rest, bracket) = bracket(text)?;
-    let on = bracket.map(cell::date).transpose()?;
+    let (on, bath) = bracket.map_or(Ok((None, None)), day_and_bath)?;
     if rest.contains([',', ';']) && !rest.contains(|c: char| c.is_ascii_digit()) {
         return Err(format!(
             "“{rest}” holds more than one mordant; write them in order with > between them, such as “alum > iron”"
@@ -44,7 +44,32 @@ fn soak(text: &str) -> Result<Soak, String> {
         strength: strength.map(|(value, _)| value),
         unit: strength.map(|(_, unit)| unit),
         on,
+        bath,
     })
+}
+
+/// What the brackets of a soak hold: its day, its bath, or both.
+fn day_and_bath(inside: &str) -> Result<(Option<String>, Option<String>), String> {
+    let (mut on, mut bath) = (None, None);
+    for part in inside.split(',').map(tidy) {
+        let name = part
+            .get(..5)
+            .filter(|start| start.eq_ignore_ascii_case("bath "))
+            .map(|_| &part[5..]);
+        let twice = match name {
+            Some(name) => {
+                Bath::check_name(name)?;
+                bath.replace(name.to_owned()).is_some()
+            }
+            None => on.replace(cell::date(&part)?).is_some(),
+        };
+        if twice {
+            return Err(format!(
+                "the brackets “[{inside}]” say one thing twice; write one day and one bath, such as [2026-05-01, bath A1]"
+            ));
+        }
+    }
+    Ok((on, bath))
 }
 
 /// A strength and its unit, where they are told.
@@ -160,8 +185,10 @@ pub fn print_mordant(soaks: &[Soak]) -> String {
                 None => format!(" {strength}"),
             };
         }
-        if let Some(on) = &soak.on {
-            text += &format!(" [{on}]");
+        let bath = soak.bath.as_ref().map(|name| format!("bath {name}"));
+        let inside: Vec<String> = soak.on.iter().cloned().chain(bath).collect();
+        if !inside.is_empty() {
+            text += &format!(" [{}]", inside.join(", "));
         }
         text
     };
@@ -207,6 +234,11 @@ mod tests {
         check("alum [2026-05-01] > iron", "alum [2026-05-01] > iron");
         check("iron + vinegar 2%", "iron + vinegar 2%");
         check("none", "none");
+        check(
+            "alum 12% [2026-05-01, bath A1] > iron [Bath  big  1]",
+            "alum 12% [2026-05-01, bath A1] > iron [bath big 1]",
+        );
+        check("alum [bath A1,2026-05-01]", "alum [2026-05-01, bath A1]");
     }
 
     #[test]
@@ -226,6 +258,11 @@ mod tests {
         refuse("alum [01/05/2026]", "year first");
         refuse("alum [2026-05-01", "brackets");
         refuse("alum [2026-05-01] 12%", "brackets");
+        refuse("alum [bath A1, bath A2]", "twice");
+        refuse("alum [2026-05-01, 2026-05-02]", "twice");
+        refuse("alum [A1]", "year first");
+        refuse("alum [bath]", "year first");
+        refuse("alum [bath ; ]", "bath's name");
     }
 
     #[track_caller]
@@ -262,7 +299,8 @@ mod tests {
         let name = "[a-zäöü]{1,8}( [a-z]{1,6}){0,2}";
         let strength = proptest::option::of((1..400_000_u32, any::<bool>()));
         let on = proptest::option::of((1950..2100_i16, 1..=12_i8, 1..=28_i8));
-        (name, strength, on).prop_map(|(mordant, strength, on)| Soak {
+        let bath = proptest::option::of("[A-Z][0-9]{0,2}( [a-z]{1,4})?");
+        (name, strength, on, bath).prop_map(|(mordant, strength, on, bath)| Soak {
             mordant,
             strength: strength.map(|(thousandths, _)| f64::from(thousandths) / 1000.0),
             unit: strength.map(|(_, percent)| match percent {
@@ -270,6 +308,7 @@ mod tests {
                 false => StrengthUnit::GramsPerLitre,
             }),
             on: on.map(|(y, m, d)| jiff::civil::date(y, m, d).to_string()),
+            bath,
         })
     }
 

@@ -191,6 +191,7 @@ mod tests {
                 strength: strength.map(f64::from),
                 unit: strength.map(|_| StrengthUnit::PercentOfFibre),
                 on: None,
+                bath: None,
             };
             soaks.into_iter().map(soak).collect()
         });

@@ -126,3 +126,30 @@ fn the_nearest_journal_above_is_used() {
         "the environment is believed before what lies above"
     );
 }
+
+/// As docs/journal.md tells.
+#[test]
+fn ground_and_print_come_in_by_an_edited_export() {
+    let studio = Studio::new();
+    let photo = serde_json::json!({"piece": "M1", "state": "dry", "file": "M1.jpg",
+        "swatches": [{"lab": [70.0, 5.0, 50.0], "share": 0.6}, {"lab": [40.0, 8.0, 20.0], "share": 0.4}]});
+    let all =
+        serde_json::json!({"schema": "filemot/1", "pieces": [{"code": "M1"}], "photos": [photo]});
+    studio.write("all.json", all.to_string());
+    studio.run(&["import", "all.json"]).good();
+    let asked = ["ask", "which piece is the darkest in prints", "--json"];
+    let unmarked = studio.json(&asked);
+    assert!(
+        unmarked["cautions"]
+            .to_string()
+            .contains("importing an edited export"),
+        "{unmarked}"
+    );
+    let mut export = studio.export();
+    export["photos"][0]["swatches"][1]["part"] = "print".into();
+    export["photos"][0]["swatches"][1]["plant"] = "walnut".into();
+    studio.write("marked.json", export.to_string());
+    studio.run(&["import", "marked.json"]).good();
+    let marked = studio.json(&asked);
+    assert_eq!(marked["groups"][0]["mean"], 40.0, "{marked}");
+}

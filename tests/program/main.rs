@@ -6,6 +6,8 @@ mod ingest;
 mod journal;
 mod light;
 mod palettes;
+mod plan;
 mod season;
 mod studio;
 mod support;
+mod words;
