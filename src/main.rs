@@ -1,6 +1,6 @@
 //! The program `filemot`: hands the terminal, the clock and the arguments to the library.
 
-use filemot::cli::{World, run};
+use filemot::cli::{World, run, today};
 use std::io::IsTerminal;
 use std::process::ExitCode;
 
@@ -12,6 +12,7 @@ fn main() -> ExitCode {
         colour: terminal
             && std::env::var_os("NO_COLOR").is_none()
             && std::env::var("TERM").as_deref() != Ok("dumb"),
+        today: today(),
         here: std::env::current_dir().unwrap_or_default(),
         journal: std::env::var_os("FILEMOT_JOURNAL")
             .filter(|folder| !folder.is_empty())

@@ -1,9 +1,15 @@
-use super::cautions::cautions;
-use super::question::Question;
-use super::survey::{Gathered, Survey};
+use super::cautions::{self, cautions};
+use super::compare::{Compared, Gathered};
+use super::language::{Factor, Order, Question, Wanted};
+use super::near::{self, Near};
+use super::next::{self, Outlook};
+use super::slope::Slope;
+use super::survey::Survey;
+use super::value::Shade;
 use super::verdict::{Verdict, verdict};
+use super::{Known, count};
+use crate::colour::Lab;
 use crate::error::{Caution, Error, Result};
-use crate::reading::Swatch;
 use serde::Serialize;
 
 /// The answer to a question, with what it rests on. As JSON it is what other programs may rely on.
@@ -13,35 +19,86 @@ pub struct Answer {
     pub question: String,
     /// How it was understood.
     pub read_as: ReadAs,
-    /// The values compared, best first.
-    pub groups: Vec<Group>,
-    /// What can be said of the first; `None` where there is one group or none.
-    pub verdict: Option<Verdict>,
+    /// What was found.
+    #[serde(flatten)]
+    pub found: Found,
     /// What the reader must know.
     pub cautions: Vec<Caution>,
-    /// The pieces behind the groups: groups in their order, in each the best piece first.
+    /// The pieces behind it: groups in their order, in each the best piece first.
     #[serde(skip)]
     pub evidence: Vec<Evidence>,
     #[serde(skip)]
     asked: Question,
 }
 
+/// What was found, by the kind of question.
+#[derive(Clone, Debug, Serialize)]
+#[serde(untagged)]
+pub enum Found {
+    /// Groups compared.
+    Groups {
+        /// The values compared, best first.
+        groups: Vec<Group>,
+        /// What can be said of the first; `None` where there is one group or none.
+        verdict: Option<Verdict>,
+        /// The settings that `adjusted` is adjusted for.
+        adjusted_for: Vec<String>,
+    },
+    /// How a number changes a measure.
+    Slope {
+        /// The change; `None` where it cannot be reckoned.
+        slope: Option<Slope>,
+        /// The same in words.
+        text: String,
+    },
+    /// The pieces nearest to a colour or a piece, nearest first.
+    Nearest {
+        /// The colours that the pieces are near to.
+        #[serde(skip)]
+        target: Vec<Shade>,
+        /// At most ten.
+        nearest: Vec<Near>,
+    },
+    /// How many pieces.
+    Count {
+        /// Pieces that are as asked.
+        count: usize,
+        /// Of so many that were looked at.
+        of: usize,
+    },
+    /// What to try next.
+    Next {
+        /// The most promising first, at most five.
+        next: Vec<next::Next>,
+        /// The best recipe so far.
+        best: Option<next::Recipe>,
+        /// What is expected of that recipe.
+        best_expected: Option<f64>,
+        /// The rolls of one pot that compares them: each the mordants of its cloths.
+        rolls: Vec<Vec<String>>,
+    },
+}
+
 /// How a question was understood.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ReadAs {
-    /// `warmth`, `lightness`, `chroma`, `share` or `lightening`.
+    /// The measure's name where values are compared; else the kind of question: `slope`, `nearest`, `count` or `next`.
     pub measure: &'static str,
-    /// The colour family, where one was named.
-    pub family: Option<&'static str>,
+    /// What is measured, where something is.
+    pub of: Option<&'static str>,
+    /// The colour family or the studio's own colour word, where one was named.
+    pub family: Option<String>,
+    /// Only colours that the studio marked so: `in prints`.
+    pub part: Option<String>,
     /// The setting whose values are compared.
-    pub by: String,
+    pub by: Option<String>,
     /// What narrows it: `with walnut`.
     #[serde(rename = "where")]
     pub narrowed: Vec<String>,
     /// The state the pieces were photographed in.
     pub state: &'static str,
     /// Which end comes first: `highest` or `lowest`.
-    pub first: &'static str,
+    pub first: Option<&'static str>,
 }
 
 /// One value of the setting.
@@ -49,52 +106,128 @@ pub struct ReadAs {
 pub struct Group {
     /// The value.
     pub value: String,
-    /// Pieces with a colour of the family, on which the mean rests.
+    /// Pieces with a value of the measure, on which the mean rests.
     pub pieces: usize,
     /// All pieces of this value that were photographed in the state; a family bounds the measure, so its share counts too.
     pub of_pieces: usize,
     /// Pots the mean rests on.
     pub pots: usize,
-    /// Mean over pots of each pot's mean, in the measure's unit.
+    /// The mean, in the measure's unit; pots, not pieces, count as independent.
     pub mean: f64,
-    /// Lower end of its 95 % interval (Student's t over pots); `None` with fewer than two pots.
+    /// Lower end of its 95 % interval; `None` where there is too little to say.
     pub low: Option<f64>,
     /// Upper end of its 95 % interval.
     pub high: Option<f64>,
-    /// The mean adjusted for other settings; `None` while that is not done.
+    /// The mean had all other settings been alike; `None` where that cannot be told.
     pub adjusted: Option<f64>,
 }
 
-/// One piece behind a group.
+/// One piece behind an answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Evidence {
-    /// The group's value.
+    /// The group's value; empty where nothing is grouped.
     pub group: String,
     /// Code of the piece.
     pub piece: String,
     /// Its pot, or bundle where no pot is known; `None` where neither is.
     pub pot: Option<String>,
-    /// Its value of the measure, area-weighted over its colours of the family and its photos in the state.
+    /// Its value of the measure.
     pub value: f64,
-    /// Share of the cloth that is of the family, 0 to 1.
+    /// Its value of the setting, where that is a number.
+    pub setting: Option<f64>,
+    /// Share of the cloth that the value rests on, 0 to 1.
     pub share: f64,
-    /// Those colours, largest share first; shares are of the whole cloth.
-    pub colours: Vec<Swatch>,
+    /// The mean of the colours it rests on.
+    pub lab: Lab,
+    /// Those colours, largest share first, where the piece is one of the best of its group; shares are of the whole cloth.
+    pub colours: Vec<Shade>,
 }
 
+/// So many pieces of a group carry their colours.
+const WITH_COLOURS: usize = 3;
+
 impl Answer {
-    /// Puts together what was found.
-    pub(super) fn of(question: &str, asked: Question, survey: &Survey) -> Self {
-        let (gathered, empty) = survey.groups(&asked);
-        Self {
+    /// Finds what was asked for.
+    ///
+    /// # Errors
+    /// The caller's, where the piece that others are to be near to was not photographed so.
+    pub(super) fn of(question: &str, asked: Question, known: &Known) -> Result<Self> {
+        let survey = Survey::of(known, &asked);
+        let mut evidence = Vec::new();
+        let mut own = Vec::new();
+        let found = match &asked.wanted {
+            Wanted::Compare { measure, order, by } => {
+                let compared = Compared::of(&survey, *order, by);
+                for gathered in &compared.groups {
+                    evidence.extend(of_rows(&survey, &gathered.label, &gathered.rows));
+                }
+                let otherwise = cautions::otherwise_adjusted(&asked, &compared);
+                own.extend(cautions::of_groups(&asked, by, &compared));
+                own.extend(otherwise.clone());
+                Found::Groups {
+                    verdict: verdict(
+                        &asked,
+                        (*measure, *order, by),
+                        &compared,
+                        otherwise.is_some(),
+                    ),
+                    groups: compared.groups.iter().map(Group::of).collect(),
+                    adjusted_for: compared
+                        .adjusted_for
+                        .iter()
+                        .map(ToString::to_string)
+                        .collect(),
+                }
+            }
+            Wanted::Slope { measure, by } => {
+                let slope = Slope::of(&survey, by, known.degrees);
+                own.extend(slope.as_ref().and_then(|slope| slope.caution(by)));
+                let rows: Vec<usize> = (0..survey.rows.len()).collect();
+                evidence = of_rows(&survey, "", &rows);
+                let text = match &slope {
+                    Some(slope) => slope.text(*measure, by),
+                    None => format!(
+                        "No change can be told: the pieces show no two different values of {by}."
+                    ),
+                };
+                Found::Slope { slope, text }
+            }
+            Wanted::Nearest { to } => {
+                let (target, nearest) = near::nearest(&survey, to)?;
+                Found::Nearest { target, nearest }
+            }
+            Wanted::Count { .. } => {
+                let counted = count::of(&survey, &asked);
+                evidence = of_rows(&survey, "", &counted);
+                Found::Count {
+                    count: counted.len(),
+                    of: survey.rows.len(),
+                }
+            }
+            Wanted::Next { measure, order } => {
+                let Outlook { next, best, rolls } = next::outlook(&survey, *measure, *order);
+                let (best, best_expected) = best.unzip();
+                let rows: Vec<usize> = (0..survey.rows.len()).collect();
+                evidence = of_rows(&survey, "", &rows);
+                Found::Next {
+                    next,
+                    best,
+                    best_expected,
+                    rolls,
+                }
+            }
+        };
+
+        let mut all = cautions(&asked, &survey);
+        all.splice(0..0, own);
+        Ok(Self {
             question: question.to_owned(),
             read_as: ReadAs::of(&asked),
-            groups: gathered.iter().map(Group::of).collect(),
-            verdict: verdict(&asked, &gathered),
-            cautions: cautions(&asked, survey, &gathered, &empty),
-            evidence: gathered.iter().flat_map(Evidence::of).collect(),
+            cautions: all,
+            found,
+            evidence,
             asked,
-        }
+        })
     }
 
     /// How the question was understood, in one line: `warmth of yellows, by mordant, dry pieces, warmest first`.
@@ -102,9 +235,17 @@ impl Answer {
         self.asked.to_string()
     }
 
+    /// The question as it was understood.
+    pub fn asked(&self) -> &Question {
+        &self.asked
+    }
+
     /// A value of the measure as people read it, with its unit: `0.84`, `61.2 L*`, `31 %`.
     pub fn show(&self, value: f64) -> String {
-        self.asked.measure.show(value)
+        match self.asked.wanted.measure() {
+            Some(measure) => measure.show(value),
+            None => format!("{value:.1}"),
+        }
     }
 
     /// The pieces behind one group, best first.
@@ -112,29 +253,47 @@ impl Answer {
         self.evidence.iter().filter(move |e| e.group == group)
     }
 
-    /// The evidence as a table, one row a piece and group, for one's own analysis: `group,piece,pot,measure,value,share`.
+    /// The evidence as a table, one row a piece and group, for one's own analysis:
+    /// `group,piece,pot,measure,value,share,L,a,b`; the setting where it is a number stands in `setting`.
     ///
     /// # Errors
-    /// The machine's, where the text cannot be made.
+    /// The caller's where the question has no such table; the machine's where the text cannot be made.
     pub fn csv(&self) -> Result<String> {
         let machine = |e: csv::Error| Error::machine("The table could not be written.").because(e);
         let mut table = csv::Writer::from_writer(Vec::new());
-        table
-            .write_record(["group", "piece", "pot", "measure", "value", "share"])
-            .map_err(machine)?;
+        let header = [
+            "group", "piece", "pot", "setting", "measure", "value", "share", "L", "a", "b",
+        ];
+        table.write_record(header).map_err(machine)?;
         for row in &self.evidence {
-            let (value, share) = (row.value.to_string(), row.share.to_string());
+            let numbers = [row.value, row.share, row.lab.l, row.lab.a, row.lab.b].map(decimals);
+            let [value, share, l, a, b] = &numbers;
+            let setting = row.setting.map_or_else(String::new, decimals);
             let pot = row.pot.as_deref().unwrap_or_default();
+            let (group, piece) = (row.group.as_str(), row.piece.as_str());
             table
                 .write_record([
-                    &row.group,
-                    &row.piece,
+                    group,
+                    piece,
                     pot,
-                    self.read_as.measure,
-                    &value,
-                    &share,
+                    &setting,
+                    self.read_as.of.unwrap_or("share"),
+                    value,
+                    share,
+                    l,
+                    a,
+                    b,
                 ])
                 .map_err(machine)?;
+        }
+        if let Found::Nearest { nearest, .. } = &self.found {
+            for near in nearest {
+                let numbers = [near.de00, near.lab.l, near.lab.a, near.lab.b].map(decimals);
+                let [de00, l, a, b] = &numbers;
+                table
+                    .write_record(["", near.piece.as_str(), "", "", "de00", de00, "", l, a, b])
+                    .map_err(machine)?;
+            }
         }
         let bytes = table.into_inner().map_err(|e| {
             Error::machine("The table could not be written.").because(e.into_error())
@@ -146,43 +305,74 @@ impl Answer {
 
 impl ReadAs {
     fn of(asked: &Question) -> Self {
+        let (by, first) = match &asked.wanted {
+            Wanted::Compare { by, order, .. } => (Some(by), Some(*order)),
+            Wanted::Slope { by, .. } => (Some(by), None),
+            Wanted::Next { order, .. } => (None, Some(*order)),
+            Wanted::Nearest { .. } | Wanted::Count { .. } => (None, None),
+        };
         Self {
-            measure: asked.measure.name(),
-            family: asked.family.map(|family| family.name()),
-            by: asked.by.to_string(),
+            measure: match &asked.wanted {
+                Wanted::Compare { measure, .. } => measure.name(),
+                Wanted::Slope { .. } => "slope",
+                Wanted::Nearest { .. } => "nearest",
+                Wanted::Count { .. } => "count",
+                Wanted::Next { .. } => "next",
+            },
+            of: asked.wanted.measure().map(|measure| measure.name()),
+            part: asked.part.as_ref().map(ToString::to_string),
+            family: asked
+                .colours
+                .as_ref()
+                .map(|colours| colours.name().to_owned()),
+            by: by.map(Factor::to_string),
             narrowed: asked.filters.iter().map(ToString::to_string).collect(),
             state: asked.state.word(),
-            first: asked.order.word(),
+            first: first.map(Order::word),
         }
     }
 }
 
 impl Group {
     fn of(gathered: &Gathered) -> Self {
-        let interval = gathered.estimate.interval;
         Self {
             value: gathered.label.clone(),
             pieces: gathered.rows.len(),
             of_pieces: gathered.of_pieces,
-            pots: gathered.estimate.count,
-            mean: gathered.estimate.mean,
-            low: interval.map(|i| i.0),
-            high: interval.map(|i| i.1),
-            adjusted: None,
+            pots: gathered.pots.len(),
+            mean: gathered.mean,
+            low: gathered.interval.map(|i| i.0),
+            high: gathered.interval.map(|i| i.1),
+            adjusted: gathered.adjusted,
         }
     }
 }
 
-impl Evidence {
-    fn of(gathered: &Gathered) -> Vec<Self> {
-        let each = gathered.rows.iter().map(|(row, measured)| Self {
-            group: gathered.label.clone(),
-            piece: row.seen.piece.code.clone(),
-            pot: row.trial.name().map(str::to_owned),
-            value: measured.value,
+/// A number to four decimals: no reading is nearer to the truth.
+fn decimals(number: f64) -> String {
+    ((number * 1e4).round() / 1e4 + 0.0).to_string()
+}
+
+/// The evidence of these rows of the survey.
+fn of_rows(survey: &Survey, group: &str, rows: &[usize]) -> Vec<Evidence> {
+    let each = rows.iter().enumerate().filter_map(|(n, &row)| {
+        let row = &survey.rows[row];
+        let measured = row.measured.or_else(|| row.of_colours(survey))?;
+        let mut colours = Vec::new();
+        if n < WITH_COLOURS {
+            colours = row.colours(survey);
+            colours.sort_by(|a, b| b.share.total_cmp(&a.share));
+        }
+        Some(Evidence {
+            group: group.to_owned(),
+            piece: row.seen.piece.code.to_string(),
+            pot: survey.trial(row.trial).name().map(str::to_owned),
+            value: measured.value.value,
+            setting: row.setting.number().map(|n| survey.shown(n)),
             share: measured.share,
-            colours: measured.colours.clone(),
-        });
-        each.collect()
-    }
+            lab: measured.lab,
+            colours,
+        })
+    });
+    each.collect()
 }

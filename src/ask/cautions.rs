@@ -1,44 +1,107 @@
 //! What the reader of an answer must know.
 
-use super::evidence::Trial;
-use super::question::Question;
-use super::setting::Value;
-use super::survey::{Gathered, Row, Survey};
-use super::terms::{Factor, Measure};
+use super::compare::Compared;
+use super::language::{Factor, Measure, Question, Wanted};
+use super::setting::plants;
+use super::survey::{Row, Survey, Trial};
 use crate::error::Caution;
-use crate::journal::record::Photo;
 use crate::reading::Basis;
 use std::collections::BTreeMap;
 
-/// All cautions of an answer: its own first, then those of the photos it rests on. `empty`: groups without a value.
-pub fn cautions(
-    question: &Question,
-    survey: &Survey,
-    groups: &[Gathered],
-    empty: &[(String, usize)],
-) -> Vec<Caution> {
-    let mut all: Vec<Caution> = [
+/// The cautions of any answer: of its pieces first, then those of the photos it rests on.
+pub fn cautions(question: &Question, survey: &Survey) -> Vec<Caution> {
+    let measured = question.wanted.measure().is_some();
+    let of_pieces = [
         unseen(question, survey),
+        untold(survey),
         unset(question, survey),
-        absent(question, groups, empty),
-        single_pots(question, groups),
-        pots_unknown(survey),
-        rounds_mixed(survey),
+        steamed(survey),
+        unmarked(question, survey),
+        measured.then(|| pots_unknown(survey)).flatten(),
+        measured.then(|| rounds_mixed(survey)).flatten(),
         plant_not_placed(question, survey),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    ];
+    let mut all: Vec<Caution> = of_pieces.into_iter().flatten().collect();
     all.extend(of_photos(survey));
     all
 }
 
+/// The cautions of groups compared.
+pub fn of_groups(question: &Question, by: &Factor, compared: &Compared) -> Vec<Caution> {
+    let of_groups = [
+        absent(question, compared),
+        single_pots(by, compared),
+        compared.inseparable.clone(),
+    ];
+    of_groups.into_iter().flatten().collect()
+}
+
+/// The adjusted means may put another group first, or leave little of a difference that holds.
+pub fn otherwise_adjusted(question: &Question, compared: &Compared) -> Option<Caution> {
+    let order = question.wanted.order()?;
+    let all: Option<Vec<(f64, &str)>> = compared
+        .groups
+        .iter()
+        .map(|g| Some((g.adjusted?, g.label.as_str())))
+        .collect();
+    let all = all?;
+    let (_, first) = all.iter().min_by(|a, b| order.best_first(a.0, b.0))?;
+    let plain = compared.groups.first()?;
+    let (over, _) = compared.hardest()?;
+    let settings = listed(compared.adjusted_for.iter().map(ToString::to_string));
+    let text = if *first != plain.label {
+        format!(
+            "Had {settings} been alike in all groups, {first} would come first and not {}: the plain order may owe to them.",
+            plain.label,
+        )
+    } else {
+        let group = compared.groups.get(over)?;
+        let (left, seen) = (all[0].0 - all[over].0, plain.mean - group.mean);
+        if left.abs() > ENOUGH * seen.abs() {
+            return None;
+        }
+        let measure = question.wanted.measure()?;
+        format!(
+            "Had {settings} been alike in all groups, only {} would be left of the {} between {} and {}: most of it may owe to them.",
+            measure.show_difference(left.abs()),
+            measure.show_difference(seen.abs()),
+            plain.label,
+            group.label,
+        )
+    };
+    Some(Caution::new("adjusted-otherwise", text))
+}
+
+/// A difference of which less than this part is left when all else is alike is told of.
+pub const ENOUGH: f64 = 0.5;
+
+/// `a, b and c`.
+pub fn listed(words: impl Iterator<Item = String>) -> String {
+    let words: Vec<String> = words.collect();
+    match words.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [all @ .., last] => format!("{} and {last}", all.join(", ")),
+    }
+}
+
 fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
-    let state = match question.measure {
-        Measure::Lightening => "both wet and dry",
+    let state = match question.wanted.measure() {
+        Some(Measure::Lightening) => "both wet and dry",
+        Some(Measure::Fading) => "both dry and washed",
         _ => question.state.word(),
     };
-    let (seen, unseen) = (survey.rows.len() + survey.unset, survey.unseen);
+    let (seen, unseen) = (
+        survey.rows.len() + survey.unset + survey.steamed,
+        survey.unseen,
+    );
+    if matches!(question.wanted, Wanted::Count { seen: false }) {
+        return None;
+    }
+    if seen == 0 && unseen == 0 {
+        let text = "No piece of the journal is as the question asks: ask with fewer conditions.";
+        return (survey.untold == 0).then(|| Caution::new("no-such-piece", text));
+    }
     if seen == 0 {
         let text = format!(
             "No piece that this asks about has been photographed {state}, so there is nothing to compare yet."
@@ -56,20 +119,74 @@ fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
     })
 }
 
+/// Pieces of which an empty cell leaves open whether the question is about them.
+fn untold(survey: &Survey) -> Option<Caution> {
+    let many = survey.untold;
+    (many > 0).then(|| {
+        let text = format!(
+            "For {} the journal does not tell the mordant or the plants, so {} left out: fill in the sheet (“none” where there was none) and enter it again.",
+            count(many),
+            if many == 1 { "it is" } else { "they are" },
+        );
+        Caution::new("setting-unknown", text)
+    })
+}
+
 fn unset(question: &Question, survey: &Survey) -> Option<Caution> {
+    let by = question.wanted.by()?;
     (survey.unset > 0).then(|| {
         let text = format!(
             "For {} the journal does not tell the {}, so {} left out: fill in the sheet and enter it again.",
             count(survey.unset),
-            question.by,
+            by,
             if survey.unset == 1 { "it is" } else { "they are" },
         );
         Caution::new("setting-unknown", text)
     })
 }
 
-fn absent(question: &Question, groups: &[Gathered], empty: &[(String, usize)]) -> Option<Caution> {
-    let colours = question.family.filter(|_| !empty.is_empty())?.plural();
+fn steamed(survey: &Survey) -> Option<Caution> {
+    let many = survey.steamed;
+    (many > 0).then(|| {
+        let text = format!(
+            "{} steamed, not simmered, and {} left out.",
+            pieces(many, "was", "were"),
+            is(many)
+        );
+        Caution::new("steamed", text)
+    })
+}
+
+/// Pieces without any mark of ground or print cannot tell of either.
+fn unmarked(question: &Question, survey: &Survey) -> Option<Caution> {
+    question.part.as_ref()?;
+    let marked = |row: &&Row| {
+        let colours = row
+            .seen
+            .photos
+            .iter()
+            .flat_map(|photo| survey.known.gist.colours(photo));
+        colours
+            .into_iter()
+            .all(|c| c.part.is_none() && c.plant.is_none())
+    };
+    let many = survey.rows.iter().filter(marked).count();
+    (many > 0).then(|| {
+        let text = format!(
+            "Of {} no colour is marked as ground or print, so {} cannot count here: ask of the whole cloth, or mark colours by importing an edited export, as docs/journal.md tells.",
+            count(many),
+            if many == 1 { "it" } else { "they" }
+        );
+        Caution::new("part-not-marked", text)
+    })
+}
+
+fn absent(question: &Question, compared: &Compared) -> Option<Caution> {
+    let (groups, empty) = (&compared.groups, &compared.empty);
+    if empty.is_empty() {
+        return None;
+    }
+    let colours = question.of_colours();
     let text = if groups.is_empty() {
         format!("None of the pieces has {colours}: ask for another colour, or for all.")
     } else {
@@ -85,13 +202,14 @@ fn absent(question: &Question, groups: &[Gathered], empty: &[(String, usize)]) -
     Some(Caution::new("family-absent", text))
 }
 
-fn single_pots(question: &Question, groups: &[Gathered]) -> Option<Caution> {
+fn single_pots(by: &Factor, compared: &Compared) -> Option<Caution> {
+    let groups = &compared.groups;
     let single: Vec<&str> = groups
         .iter()
-        .filter(|group| group.trials.len() == 1)
+        .filter(|group| group.pots.len() == 1)
         .map(|group| group.label.as_str())
         .collect();
-    let told = groups.len() > 1 && !question.by.is_one_event();
+    let told = groups.len() > 1 && !by.is_one_event();
     (told && !single.is_empty()).then(|| {
         let text = format!(
             "Seen in one pot only: {}; one pot cannot show how far pots of its kind differ, so repeat it in another before you rely on it.",
@@ -105,7 +223,7 @@ fn pots_unknown(survey: &Survey) -> Option<Caution> {
     let alone = survey
         .rows
         .iter()
-        .filter(|row| matches!(row.trial, Trial::Piece(_)))
+        .filter(|row| matches!(survey.trial(row.trial), Trial::Piece(_)))
         .count();
     (alone > 0).then(|| {
         let text = format!(
@@ -128,40 +246,53 @@ fn rounds_mixed(survey: &Survey) -> Option<Caution> {
     })
 }
 
+/// Without marks on the colours a plant counts with all colours of its pieces.
 fn plant_not_placed(question: &Question, survey: &Survey) -> Option<Caution> {
-    let several = |row: &Row| matches!(&row.setting, Value::Words(words) if words.len() > 1);
-    (question.by == Factor::Plant && survey.rows.iter().any(several)).then(|| {
+    let about_plants = match question.wanted.by()? {
+        Factor::Plant => true,
+        Factor::With(name) => {
+            let used =
+                |row: &Row| plants(row.seen.rounds).any(|plant| plant.to_lowercase() == *name);
+            survey.rows.iter().any(used)
+        }
+        _ => false,
+    };
+    (about_plants && question.part.is_none()).then(|| {
         Caution::new(
             "plant-not-placed",
-            "Pieces with several plants count for each of them with all their colours, because which plant printed which colour is not known: pieces with a single plant would tell.",
+            "A plant counts here with all colours of its pieces, ground and the prints of other plants too: rely on pieces with a single plant, or mark colours as prints of a plant by importing an edited export, as docs/journal.md tells, and ask “in prints”.",
         )
     })
 }
 
 /// The photos' own cautions, each once, with how many photos carry it.
 fn of_photos(survey: &Survey) -> Vec<Caution> {
-    let photos: Vec<&Photo> = survey
+    let gist = survey.known.gist;
+    let mut by_code: BTreeMap<&str, (usize, &str)> = BTreeMap::new();
+    let mut all = 0;
+    for photo in survey
         .rows
         .iter()
         .flat_map(|row| row.seen.photos.iter().copied())
-        .collect();
-    let mut by_code: BTreeMap<&str, (usize, &str)> = BTreeMap::new();
-    for photo in &photos {
-        let assumed = photo.reading.basis() == Some(Basis::Assumed);
-        let own = (assumed && !photo.reading.has_caution("light-assumed")).then_some((
-            "light-assumed",
-            "The light was only assumed: hang the tag in the picture next time.",
-        ));
-        let given = photo
-            .reading
-            .cautions
-            .iter()
-            .map(|c| (c.code.as_str(), c.text.as_str()));
-        for (code, text) in given.chain(own) {
-            by_code.entry(code).or_insert((0, text)).0 += 1;
+    {
+        all += 1;
+        for code in photo.cautions.iter() {
+            by_code
+                .entry(code)
+                .or_insert((0, gist.sentences.get(code).map_or("", String::as_str)))
+                .0 += 1;
+        }
+        let assumed = photo.basis == Some(Basis::Assumed);
+        if assumed && photo.cautions.iter().all(|code| &**code != "light-assumed") {
+            by_code
+                .entry("light-assumed")
+                .or_insert((
+                    0,
+                    "The light was only assumed: hang the tag in the picture next time.",
+                ))
+                .0 += 1;
         }
     }
-    let all = photos.len();
     by_code
         .into_iter()
         .map(|(code, (many, text))| Caution::new(code, format!("{many} of {all} photos: {text}")))

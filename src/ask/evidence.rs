@@ -1,15 +1,16 @@
 //! From the journal to one value a piece.
 
-use super::question::{Filter, Question};
-use super::setting::mordant;
-use super::terms::{Measure, Narrowing};
-use crate::change::{Shown, drying};
-use crate::colour::{Lab, warmth};
-use crate::journal::record::{Photo, Piece, Round};
-use crate::reading::{State, Swatch};
+use super::Known;
+use super::language::{self, Colours, Filter, Measure, Question};
+use super::setting;
+use super::value::{Shade, Value, lightness_variance, value};
+use crate::change::matched;
+use crate::colour::{Lab, de00, mean};
+use crate::journal::gist::{Colour, Glance, Piece, Round};
+use crate::reading::{Part, State};
 use crate::stats::weighted_mean;
-use crate::words::family;
-use std::collections::HashMap;
+use crate::words::{family, own};
+use jiff::civil::Date;
 
 /// What the journal shows of one piece in the state that was asked for.
 #[derive(Debug)]
@@ -18,95 +19,48 @@ pub struct Seen<'a> {
     pub piece: &'a Piece,
     /// The rounds it had gone through.
     pub rounds: &'a [Round],
-    /// Its photos of that state after those rounds, all with colours; at least one.
-    pub photos: Vec<&'a Photo>,
-}
-
-/// What counts as one independent trial.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Trial {
-    /// The pot.
-    Pot(String),
-    /// The bundle, where no pot is known.
-    Bundle(String),
-    /// The piece by itself, where neither is known.
-    Piece(String),
+    /// Its photos of the states asked for after those rounds, all with colours; none where no photo was asked for.
+    pub photos: Vec<&'a Glance>,
 }
 
 /// A piece's value of what was asked.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Measured {
-    /// In the measure's unit.
-    pub value: f64,
-    /// Share of the cloth that the value rests on, 0 to 1.
+    /// In the measure's unit, with the variance of its readings.
+    pub value: Value,
+    /// Share of the cloth that it rests on, 0 to 1.
     pub share: f64,
-    /// The colours it rests on.
-    pub colours: Vec<Swatch>,
-}
-
-impl Trial {
-    /// The trial of a piece after these rounds.
-    pub fn of(piece: &Piece, rounds: &[Round]) -> Self {
-        let last = rounds.last();
-        let pot = last.and_then(|r| r.pot.clone()).map(Self::Pot);
-        let bundle = || last.and_then(|r| r.bundle.clone()).map(Self::Bundle);
-        pot.or_else(bundle)
-            .unwrap_or_else(|| Self::Piece(piece.code.clone()))
-    }
-
-    /// Its name in the journal; `None` where it is only the piece itself.
-    pub fn name(&self) -> Option<&str> {
-        match self {
-            Self::Pot(name) | Self::Bundle(name) => Some(name),
-            Self::Piece(_) => None,
-        }
-    }
-}
-
-/// The photos of each piece by its code, those with colours.
-pub fn by_piece(photos: &[Photo]) -> HashMap<&str, Vec<&Photo>> {
-    let mut by_piece: HashMap<&str, Vec<&Photo>> = HashMap::new();
-    for photo in photos {
-        if let Some(code) = photo
-            .piece
-            .as_deref()
-            .filter(|_| photo.reading.mean_lightness().is_some())
-        {
-            by_piece.entry(code).or_default().push(photo);
-        }
-    }
-    by_piece
+    /// The mean of the colours it rests on.
+    pub lab: Lab,
 }
 
 /// What `photos` show of `piece` in all of `states`, after as many rounds as they show; `None` where a state is missing.
 ///
 /// Only photos after the same rounds count together: an earlier round's photo shows another result.
-pub fn seen<'a>(piece: &'a Piece, photos: &[&'a Photo], states: &[State]) -> Option<Seen<'a>> {
-    let rounds_of = |photo: &Photo| piece.rounds_shown(photo.taken.as_deref()).len();
+pub fn seen<'a>(piece: &'a Piece, photos: &'a [Glance], states: &[State]) -> Option<Seen<'a>> {
     let with = |state: State, rounds: usize| {
         photos
             .iter()
-            .any(|p| p.state == Some(state) && rounds_of(p) == rounds)
+            .any(|p| p.state == state && p.rounds == rounds)
     };
     let rounds = photos
         .iter()
-        .map(|photo| rounds_of(photo))
+        .map(|photo| photo.rounds)
         .filter(|&rounds| states.iter().all(|&state| with(state, rounds)))
         .max()?;
-    let counts = |photo: &&&Photo| {
-        photo.state.is_some_and(|s| states.contains(&s)) && rounds_of(photo) == rounds
-    };
+    let counts = |photo: &&Glance| states.contains(&photo.state) && photo.rounds == rounds;
     Some(Seen {
         piece,
         rounds: &piece.rounds[..rounds],
-        photos: photos.iter().filter(counts).copied().collect(),
+        photos: photos.iter().filter(counts).collect(),
     })
 }
 
 /// The states that a question needs photos of.
 pub fn states(question: &Question) -> &'static [State] {
-    match (question.measure, question.state) {
-        (Measure::Lightening, _) => &[State::Wet, State::Dry],
+    match (question.wanted.measure(), question.state) {
+        (Some(Measure::Lightening), _) => &[State::Wet, State::Dry],
+        (Some(Measure::Fading), _) => &[State::Dry, State::Washed],
         (_, State::Wet) => &[State::Wet],
         (_, State::Dry) => &[State::Dry],
         (_, State::Washed) => &[State::Washed],
@@ -114,88 +68,166 @@ pub fn states(question: &Question) -> &'static [State] {
     }
 }
 
-/// Whether a piece after these rounds is what the filter asks for.
-pub fn passes(filter: &Filter, piece: &Piece, rounds: &[Round]) -> bool {
-    let named = |name: &str| name.to_lowercase() == filter.name;
-    let used = || {
-        let plant = |round: &Round| round.plants.iter().any(|p| named(&p.name));
-        let soak = |round: &Round| round.soaks.iter().any(|s| named(&s.mordant));
-        let sequence = |round: &Round| named(&round.mordant());
-        rounds.iter().any(|r| plant(r) || soak(r) || sequence(r)) || named(&mordant(rounds))
-    };
-    match filter.narrowing {
-        Narrowing::With => used(),
-        Narrowing::Without => !used(),
-        Narrowing::On => [&piece.fibre, &piece.weave]
+/// Whether a piece after these rounds is what the filter asks for; `None` where the journal does not tell what was used.
+pub fn passes(filter: &Filter, known: &Known, piece: &Piece, rounds: &[Round]) -> Option<bool> {
+    let named = |name: &str, text: &str| text.to_lowercase() == name.to_lowercase();
+    let value = |factor| setting::value(factor, known, piece, rounds);
+    Some(match filter {
+        Filter::With(name) => known.uses(rounds, name)?,
+        Filter::Without(name) => !known.uses(rounds, name)?,
+        Filter::On(name) => [&piece.fibre, &piece.weave]
             .into_iter()
             .flatten()
-            .any(|n| named(n)),
-    }
-}
-
-/// The piece's value; `None` where it has no colour of the family.
-pub fn measure(seen: &Seen, question: &Question) -> Option<Measured> {
-    let wanted = |lab: Lab| question.family.is_none_or(|f| family(lab) == f);
-    let mut of_family = colours(seen, question.state);
-    of_family.retain(|(swatch, _)| wanted(swatch.lab));
-    of_family.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let share = of_family.iter().map(|c| c.1).sum::<f64>();
-    let mean = |of: fn(Lab) -> f64| weighted_mean(of_family.iter().map(|c| (of(c.0.lab), c.1)));
-    let value = match question.measure {
-        Measure::Warmth => mean(warmth)?,
-        Measure::Lightness => mean(|lab| lab.l)?,
-        Measure::Chroma => mean(|lab| lab.a.hypot(lab.b))?,
-        Measure::Share => share,
-        Measure::Lightening => lightening(seen, wanted)?,
-    };
-    Some(Measured {
-        value,
-        share,
-        colours: of_family
-            .into_iter()
-            .map(|(swatch, share)| Swatch {
-                share,
-                ..swatch.clone()
-            })
-            .collect(),
+            .any(|n| named(name, n)),
+        Filter::Is(factor, name) => match value(factor) {
+            Some(setting::Value::Words(words)) => words.iter().any(|word| named(name, word)),
+            Some(setting::Value::Number(number)) => name.parse().is_ok_and(|n: f64| n == number),
+            None => false,
+        },
+        Filter::Number(factor, bound) => match value(factor) {
+            Some(setting::Value::Number(number)) => bound.holds(number),
+            _ => false,
+        },
+        Filter::Among(factor, names) => match value(factor) {
+            Some(setting::Value::Words(words)) => words
+                .iter()
+                .any(|word| names.iter().any(|name| named(name, word))),
+            _ => false,
+        },
+        Filter::Made { from, until } => rounds
+            .last()
+            .and_then(|round| round.made.as_deref()?.parse().ok())
+            .is_some_and(|made: Date| {
+                from.is_none_or(|from| made >= from) && until.is_none_or(|until| made <= until)
+            }),
     })
 }
 
-/// The colours of all photos of `state`, each with its share of all of them, every photo counting the same.
-fn colours<'a>(seen: &Seen<'a>, state: State) -> Vec<(&'a Swatch, f64)> {
-    let photos = seen.photos.iter().filter(|p| p.state == Some(state));
-    let many = photos.clone().count() as f64;
-    let mut all = Vec::new();
-    for photo in photos {
-        let swatches = &photo.reading.swatches;
-        let whole: f64 = swatches.iter().map(|s| s.share).sum();
-        all.extend(swatches.iter().map(|s| (s, s.share / whole / many)));
-    }
-    all
-}
-
-/// L\* dry less wet of the cloth that is of the family when dry.
-fn lightening(seen: &Seen, wanted: impl Fn(Lab) -> bool) -> Option<f64> {
-    let shown: Vec<Shown> = seen
-        .photos
+/// The colours of a photo that the question asks about, with their share of the whole cloth.
+fn asked<'a>(
+    question: &'a Question,
+    known: &'a Known,
+    photo: &Glance,
+) -> impl Iterator<Item = &'a Colour> {
+    known
+        .gist
+        .colours(photo)
         .iter()
-        .filter_map(|p| shown(seen.piece, p))
-        .collect();
-    let report = drying(&shown);
-    let matched = &report.pieces.first()?.matched;
-    let of_family = matched.iter().filter(|m| wanted(m.dry));
-    weighted_mean(of_family.map(|m| (m.dry.l - m.wet.l, m.share)))
+        .filter(|colour| wanted(question, known, colour))
 }
 
-/// A photo of `piece` as drying looks at it; `None` where its state is not known.
-pub fn shown<'a>(piece: &'a Piece, photo: &'a Photo) -> Option<Shown<'a>> {
-    let rounds = piece.rounds_shown(photo.taken.as_deref());
-    Some(Shown {
-        piece: &piece.code,
-        file: photo.file.as_deref(),
-        state: photo.state?,
-        round: rounds.len(),
-        trial: rounds.last().and_then(Round::trial),
-        reading: &photo.reading,
+/// Whether the question asks about this colour.
+fn wanted(question: &Question, known: &Known, colour: &Colour) -> bool {
+    let of_part = match &question.part {
+        None => true,
+        Some(language::Part::Ground) => colour.part == Some(Part::Ground),
+        Some(language::Part::Print(None)) => colour.part == Some(Part::Print),
+        Some(language::Part::Print(Some(plant))) => colour
+            .plant
+            .as_deref()
+            .is_some_and(|p| p.to_lowercase() == *plant),
+    };
+    of_part && of_colours(question, known, colour.lab)
+}
+
+/// Whether a colour is of the family or of the studio's own word.
+fn of_colours(question: &Question, known: &Known, lab: Lab) -> bool {
+    match &question.colours {
+        None => true,
+        Some(Colours::Family(wanted)) => family(lab) == *wanted,
+        Some(Colours::Own(name)) => own(known.own, lab).is_some_and(|own| own.name == *name),
+    }
+}
+
+/// The colours asked about in all photos of `state`, photo by photo; every photo counts the same.
+pub fn shades(seen: &Seen, question: &Question, known: &Known, state: State) -> Vec<Vec<Shade>> {
+    let photos: Vec<&&Glance> = seen.photos.iter().filter(|p| p.state == state).collect();
+    let many = photos.len() as f64;
+    let of = |photo: &&&Glance| -> Vec<Shade> {
+        let whole: f64 = known.gist.colours(photo).iter().map(|c| c.share).sum();
+        let shade = |colour: &Colour| Shade {
+            lab: colour.lab,
+            share: colour.share / whole / many,
+            doubt: colour.doubt.unwrap_or_default(),
+        };
+        asked(question, known, photo).map(shade).collect()
+    };
+    photos.iter().map(of).collect()
+}
+
+/// The piece's value; `None` where it has no colour of the family.
+pub fn measure(seen: &Seen, question: &Question, known: &Known) -> Option<Measured> {
+    let measure = question.wanted.measure()?;
+    let of_family = shades(seen, question, known, question.state);
+    let value = match measure {
+        Measure::Lightening => {
+            let states = [State::Wet, State::Dry];
+            change(seen, question, known, states, |wet, dry| dry.l - wet.l)?
+        }
+        Measure::Fading => change(seen, question, known, [State::Dry, State::Washed], de00)?,
+        _ => value(measure, &of_family)?,
+    };
+    let pairs = || {
+        of_family
+            .iter()
+            .flatten()
+            .map(|shade| (shade.lab, shade.share))
+    };
+    let whole = || {
+        let all = shades(seen, &anything(question), known, question.state);
+        mean(all.iter().flatten().map(|shade| (shade.lab, shade.share)))
+    };
+    Some(Measured {
+        value,
+        share: pairs().map(|p| p.1).sum(),
+        lab: mean(pairs()).or_else(whole)?,
+    })
+}
+
+/// The same question of all colours.
+fn anything(question: &Question) -> Question {
+    Question {
+        colours: None,
+        part: None,
+        ..question.clone()
+    }
+}
+
+/// The change between two states of the cloth that is of the family in the later one, with the variance of its light.
+///
+/// Colours are matched the cheapest way; light errs in each photo on its own.
+fn change(
+    seen: &Seen,
+    question: &Question,
+    known: &Known,
+    [before, after]: [State; 2],
+    of: impl Fn(Lab, Lab) -> f64,
+) -> Option<Value> {
+    let all = anything(question);
+    let sides = [before, after].map(|state| shades(seen, &all, known, state));
+    let variance = |photos: &Vec<Vec<Shade>>| -> f64 {
+        let many = photos.len().max(1) as f64;
+        photos
+            .iter()
+            .map(|photo| lightness_variance(photo))
+            .sum::<f64>()
+            / many.powi(2)
+    };
+    let light = variance(&sides[0]) + variance(&sides[1]);
+    let [before, after] = sides.map(|photos| -> Vec<(Lab, f64)> {
+        photos
+            .into_iter()
+            .flatten()
+            .map(|s| (s.lab, s.share))
+            .collect()
+    });
+    let of_family = |lab: Lab| of_colours(question, known, lab);
+    let moves = matched(&before, &after)
+        .into_iter()
+        .filter(|m| of_family(m.dry));
+    let value = weighted_mean(moves.map(|m| (of(m.wet, m.dry), m.share)))?;
+    Some(Value {
+        value,
+        variance: light,
     })
 }

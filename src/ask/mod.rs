@@ -1,53 +1,92 @@
 //! A question read, and answered with its evidence.
 
+mod adjust;
 mod answer;
 mod cautions;
+mod compare;
+mod count;
+mod design;
+mod drying;
 mod evidence;
-mod names;
-mod nearest;
-mod question;
-mod refusal;
+mod language;
+mod near;
+mod next;
+mod plot;
+mod sentence;
 mod setting;
+mod slope;
 mod survey;
-mod terms;
 #[cfg(test)]
 mod tests;
+mod value;
 mod verdict;
-mod vocabulary;
 
-pub use answer::{Answer, Evidence, Group, ReadAs};
+pub use answer::{Answer, Evidence, Found, Group, ReadAs};
+pub use drying::drying;
+pub use evidence::states;
+pub use language::{Colours, Names, Question, Wanted, read};
+pub use near::Near;
+pub use next::{Next, Recipe};
+pub use plot::plot;
+pub use slope::Slope;
+pub use value::Shade;
 pub use verdict::Verdict;
 
-use crate::change::{self, DryingReport};
 use crate::error::Result;
 use crate::journal::Degrees;
-use crate::journal::record::{Photo, Piece};
-use names::Names;
-use survey::Survey;
+use crate::journal::gist::{Gist, Round, Soak};
+use crate::journal::record::{Bath, Soaked, bath_age};
+use crate::words::Own;
 
-/// Answers `question` from the journal's records; temperatures are grouped and named in `degrees`.
+/// What an answer is drawn from.
+#[derive(Clone, Copy, Debug)]
+pub struct Known<'a> {
+    /// Pieces and what was measured of them, in the states that [`states`] names.
+    pub gist: &'a Gist,
+    /// The mordant baths.
+    pub baths: &'a [Bath],
+    /// The studio's own colour words.
+    pub own: &'a [Own],
+    /// The unit in which temperatures are grouped and named.
+    pub degrees: Degrees,
+}
+
+impl Known<'_> {
+    /// Whether a soak, a whole sequence of soaks or a plant of this lower-case name was used; `None` where the journal does not
+    /// tell: an empty cell is no answer.
+    fn uses(&self, rounds: &[Round], name: &str) -> Option<bool> {
+        if setting::told(rounds, name) {
+            return Some(true);
+        }
+        let no_soak = || rounds.iter().all(|round| round.soaks.is_empty());
+        let no_plant = || rounds.iter().all(|round| round.plants.is_empty());
+        let is_plant = || self.gist.has_plant(name);
+        let open = match (no_soak(), no_plant()) {
+            (false, false) => false,
+            (true, true) => true,
+            (true, false) => !is_plant(),
+            (false, true) => is_plant(),
+        };
+        (!open).then_some(false)
+    }
+
+    /// How many days old the bath of a soak was, where the journal tells.
+    fn bath_age(&self, soak: &Soak, made: Option<&str>) -> Option<f64> {
+        let soaked = Soaked {
+            mordant: &soak.mordant,
+            bath: soak.bath.as_deref(),
+            on: soak.on.as_deref().or(made),
+        };
+        bath_age(self.baths, soaked).map(|age| f64::from(age.days))
+    }
+}
+
+/// Answers a question that was read from `text`; [`Known::gist`] must hold the photos in the [`states`] of the question.
 ///
 /// The piece is the unit of measure, the pot the unit of independence: pieces of one pot share its liquor.
 ///
 /// # Errors
-/// The caller's, where the question is not understood: it names the word, the nearest known ones, and what can be asked.
-pub fn answer(
-    pieces: &[Piece],
-    photos: &[Photo],
-    question: &str,
-    degrees: Degrees,
-) -> Result<Answer> {
-    let asked = question::read(question, &Names::of(pieces))?;
-    let survey = Survey::of(pieces, photos, &asked, degrees);
-    Ok(Answer::of(question, asked, &survey))
-}
-
-/// How much lighter each piece dried, and all of them, from the journal's records.
-pub fn drying(pieces: &[Piece], photos: &[Photo]) -> DryingReport {
-    let by_piece = evidence::by_piece(photos);
-    let shown = pieces.iter().flat_map(|piece| {
-        let photos = by_piece.get(piece.code.as_str()).into_iter().flatten();
-        photos.filter_map(|photo| evidence::shown(piece, photo))
-    });
-    change::drying(&shown.collect::<Vec<_>>())
+/// The caller's, where the piece that others are to be near to was not photographed so.
+pub fn answer(text: &str, asked: Question, known: &Known) -> Result<Answer> {
+    Answer::of(text, asked, known)
 }

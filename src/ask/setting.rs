@@ -1,13 +1,16 @@
 //! What a piece's value of a compared setting is, and classes for numbers.
 
-use super::terms::Factor;
+use super::Known;
+use super::language::{Factor, Filter, Question};
 use crate::journal::Degrees;
-use crate::journal::record::{HeatKind, Piece, Round, Setting};
+use crate::journal::gist::{Piece, Round, Setting, Soak};
+use crate::journal::record::{HeatKind, StrengthUnit};
+use std::collections::BTreeSet;
 
 /// A piece's value of a setting.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Value {
-    /// One word, or several where the piece counts for each (plants).
+    /// One word, or several where the piece counts for each (plants, single soaks).
     Words(Vec<String>),
     /// A number.
     Number(f64),
@@ -16,22 +19,31 @@ pub enum Value {
 /// The value of `factor` after `rounds` of `piece`; `None` where the journal does not tell.
 ///
 /// Mordants of several rounds stand in order, ` / ` for the bundling between them: what was done to the cloth first is still
-/// in it. Plants are those of all rounds. Bundle, pot, layer and heat are the last round's; a simmer's temperature is the
-/// middle of its low and high; steaming has neither simmer temperature nor simmer time.
-pub fn value(factor: &Factor, piece: &Piece, rounds: &[Round]) -> Option<Value> {
+/// in it. Plants and soaks are those of all rounds. Bundle, pot, layer, date and heat are the last round's; a simmer's
+/// temperature is the middle of its low and high; steaming has neither simmer temperature nor simmer time.
+pub fn value(factor: &Factor, known: &Known, piece: &Piece, rounds: &[Round]) -> Option<Value> {
     let last = rounds.last();
     let word = |word: Option<&str>| word.map(|w| Value::Words(vec![w.to_owned()]));
+    let words = |words: BTreeSet<&str>| {
+        let words: Vec<String> = words.into_iter().map(str::to_owned).collect();
+        (!words.is_empty()).then_some(Value::Words(words))
+    };
     let heat = last.and_then(|round| round.heat.as_ref());
     let simmer = heat.filter(|h| h.kind != Some(HeatKind::Steam));
     match factor {
-        Factor::Mordant => Some(mordant(rounds))
-            .filter(|m| !m.is_empty())
-            .map(|m| Value::Words(vec![m])),
-        Factor::Plant => Some(plants(rounds))
-            .filter(|p| !p.is_empty())
-            .map(Value::Words),
+        Factor::Mordant => word(
+            Some(&mordant(rounds))
+                .filter(|m| !m.is_empty())
+                .map(String::as_str),
+        ),
+        Factor::Soak => words(soaks(rounds).collect()),
+        Factor::Plant => words(plants(rounds).collect()),
+        Factor::With(name) => known.uses(rounds, name).map(|uses| {
+            let with = if uses { "with" } else { "without" };
+            Value::Words(vec![format!("{with} {name}")])
+        }),
         Factor::Bundle => word(last?.bundle.as_deref()),
-        Factor::Pot => word(last?.trial()),
+        Factor::Pot => word(last?.trial().map(|trial| &**trial)),
         Factor::Layer => last?.layer.map(|layer| Value::Number(f64::from(layer))),
         Factor::SimmerTemperature => match (simmer?.low_c, simmer?.high_c) {
             (Some(low), Some(high)) => Some(Value::Number(0.5 * (low + high))),
@@ -41,13 +53,27 @@ pub fn value(factor: &Factor, piece: &Piece, rounds: &[Round]) -> Option<Value> 
         Factor::Heat => word(Some(heat?.kind?.word())),
         Factor::Fibre => word(piece.fibre.as_deref()),
         Factor::Weave => word(piece.weave.as_deref()),
+        Factor::Weight => piece.gsm.map(Value::Number),
+        Factor::Status => word(piece.status.as_deref()),
         Factor::Round => (!rounds.is_empty()).then_some(Value::Number(rounds.len() as f64)),
         Factor::Piece => word(Some(&piece.code)),
-        Factor::Column(name) => match rounds.iter().rev().find_map(|r| r.settings.get(name))? {
+        Factor::Year => word(last?.made.as_deref()?.get(..4)),
+        Factor::Month => word(MONTHS.get(month(last?)?).copied()),
+        Factor::Season => word(SEASONS.get((month(last?)? + 1) % 12 / 3).copied()),
+        Factor::BathAge(of) => bath_age(known, rounds, of.as_deref()).map(Value::Number),
+        Factor::Strength(of) => strength(rounds, of).map(Value::Number),
+        Factor::Column(name) => match rounds.iter().rev().find_map(|r| r.setting(name))? {
             Setting::Number(number) => Some(Value::Number(*number)),
             Setting::Text(text) => word(Some(text)),
         },
     }
+}
+
+/// Whether the question is about the simmer of a piece that was steamed.
+pub fn is_steamed(factor: &Factor, rounds: &[Round]) -> bool {
+    let heat = rounds.last().and_then(|round| round.heat.as_ref());
+    let about_simmer = matches!(factor, Factor::SimmerTemperature | Factor::SimmerTime);
+    about_simmer && heat.is_some_and(|h| h.kind == Some(HeatKind::Steam))
 }
 
 /// The soaks of all rounds in order.
@@ -58,14 +84,104 @@ pub fn mordant(rounds: &[Round]) -> String {
         .join(" / ")
 }
 
-fn plants(rounds: &[Round]) -> Vec<String> {
-    let mut names: Vec<String> = rounds
+/// Whether a soak, a whole sequence of soaks or a plant of this lower-case name is told.
+pub fn told(rounds: &[Round], name: &str) -> bool {
+    let named = |text: &str| text.to_lowercase() == name;
+    let any = |round: &Round| {
+        round.plants.iter().any(|plant| named(&plant.name))
+            || round.soaks.iter().any(|soak| named(&soak.mordant))
+            || named(&round.mordant())
+    };
+    rounds.iter().any(any) || named(&mordant(rounds))
+}
+
+/// The names of the soaks of all rounds.
+pub fn soaks(rounds: &[Round]) -> impl Iterator<Item = &str> {
+    let all = rounds.iter().flat_map(|round| &round.soaks);
+    all.map(|soak| &*soak.mordant)
+        .filter(|name| !name.is_empty())
+}
+
+/// The plants of all rounds.
+pub fn plants(rounds: &[Round]) -> impl Iterator<Item = &str> {
+    let all = rounds.iter().flat_map(|round| &round.plants);
+    all.map(|plant| &*plant.name)
+        .filter(|name| !name.is_empty())
+}
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// The meteorological seasons of the northern half, from December on.
+const SEASONS: [&str; 4] = ["winter", "spring", "summer", "autumn"];
+
+/// The month of a round's date, 0 to 11.
+fn month(round: &Round) -> Option<usize> {
+    let month: usize = round.made.as_deref()?.get(5..7)?.parse().ok()?;
+    month.checked_sub(1)
+}
+
+/// Days from the making of a bath to the last soak in it; of the baths of one mordant where it is named.
+fn bath_age(known: &Known, rounds: &[Round], of: Option<&str>) -> Option<f64> {
+    let wanted = |soak: &&Soak| of.is_none_or(|name| soak.mordant.to_lowercase() == name);
+    rounds.iter().rev().find_map(|round| {
+        let soaks = round.soaks.iter().rev().filter(wanted);
+        let ages = soaks.filter_map(|soak| known.bath_age(soak, round.made.as_deref()));
+        ages.into_iter().next()
+    })
+}
+
+/// The strength of the last soak of this name, per cent of the weight of fibre.
+fn strength(rounds: &[Round], of: &str) -> Option<f64> {
+    let soaks = rounds
         .iter()
-        .flat_map(|round| round.plants.iter().map(|plant| plant.name.clone()))
-        .collect();
-    names.sort();
-    names.dedup();
-    names
+        .rev()
+        .flat_map(|round| round.soaks.iter().rev());
+    let named = |soak: &&Soak| soak.mordant.to_lowercase() == *of;
+    let in_percent = |soak: &&Soak| soak.unit == Some(StrengthUnit::PercentOfFibre);
+    soaks
+        .filter(named)
+        .find(in_percent)
+        .and_then(|soak| soak.strength)
+}
+
+impl Value {
+    /// The number, where it is one.
+    pub fn number(&self) -> Option<f64> {
+        match self {
+            Self::Number(number) => Some(*number),
+            Self::Words(_) => None,
+        }
+    }
+
+    /// Only the words that the question compares, where it names them.
+    pub fn among(mut self, question: &Question) -> Self {
+        let among = question.filters.iter().find_map(|filter| match filter {
+            Filter::Among(_, names) => Some(names),
+            _ => None,
+        });
+        if let (Self::Words(words), Some(names)) = (&mut self, among) {
+            let named = |word: &String| {
+                names
+                    .iter()
+                    .any(|n| n.to_lowercase() == word.to_lowercase())
+            };
+            words.retain(named);
+        }
+        self
+    }
 }
 
 /// More groups of numbers than these become classes.
@@ -88,6 +204,9 @@ impl Classes {
         let unit = match factor {
             Factor::SimmerTemperature => degrees.map_or("", Degrees::sign),
             Factor::SimmerTime => "min",
+            Factor::Weight => "g/m²",
+            Factor::BathAge(_) => "days",
+            Factor::Strength(_) => "%",
             _ => "",
         };
         let mut different: Vec<f64> = numbers.iter().map(|&n| shown(n, degrees)).collect();

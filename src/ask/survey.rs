@@ -1,25 +1,34 @@
-//! The pieces a question is about, and their groups.
+//! The pieces that a question is about.
 
-use super::evidence::{self, Measured, Seen, Trial};
-use super::question::Question;
-use super::setting::{self, Classes, Value};
-use super::terms::Order;
-use crate::journal::Degrees;
-use crate::journal::record::{Photo, Piece};
-use crate::stats;
-use std::collections::BTreeMap;
+use super::Known;
+use super::evidence::{self, Measured, Seen};
+use super::language::{Factor, Measure, Order, Question, Wanted};
+use super::setting;
+use super::value::{Shade, Value, limits, turned};
+use crate::colour;
+use crate::journal::gist::{Glance, Piece, Round};
+use rayon::prelude::*;
+use std::cmp::Ordering;
+use std::collections::HashMap;
 
 /// Everything the journal tells about a question.
 #[derive(Debug)]
 pub struct Survey<'a> {
+    /// What is known beside the question.
+    pub known: &'a Known<'a>,
+    /// The question.
+    pub question: &'a Question,
     /// Pieces that were seen in the right state and whose setting is known.
     pub rows: Vec<Row<'a>>,
     /// Pieces without a photo in the right state.
     pub unseen: usize,
+    /// Pieces of which the journal does not tell whether the question is about them.
+    pub untold: usize,
     /// Pieces whose setting the journal does not tell.
     pub unset: usize,
-    /// The unit in which temperatures are grouped and named.
-    degrees: Degrees,
+    /// Pieces that were steamed, where the question is about the simmer.
+    pub steamed: usize,
+    trials: Vec<Trial<'a>>,
 }
 
 /// One piece of the survey.
@@ -27,134 +36,205 @@ pub struct Survey<'a> {
 pub struct Row<'a> {
     /// What was seen of it.
     pub seen: Seen<'a>,
-    /// Its value of the setting.
-    pub setting: Value,
-    /// The trial it belongs to.
-    pub trial: Trial,
+    /// Its value of the setting; no words where no setting is asked about.
+    pub setting: setting::Value,
+    /// The number of the trial it belongs to.
+    pub trial: usize,
     /// Its value of the measure; `None` where it has no colour of the family.
     pub measured: Option<Measured>,
 }
 
-/// The rows of one value of the setting.
-#[derive(Debug)]
-pub struct Gathered<'s, 'a> {
-    /// The value.
-    pub label: String,
-    /// How many pieces it has, with or without a colour of the family.
-    pub of_pieces: usize,
-    /// The rows with a value of the measure, best first.
-    pub rows: Vec<(&'s Row<'a>, &'s Measured)>,
-    /// The mean of each trial's pieces.
-    pub trials: BTreeMap<&'s Trial, f64>,
-    /// Mean over trials.
-    pub estimate: stats::Estimate,
+/// What counts as one independent trial.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Trial<'a> {
+    /// The pot.
+    Pot(&'a str),
+    /// The bundle, where no pot is known.
+    Bundle(&'a str),
+    /// The piece by itself, where neither is known.
+    Piece(&'a str),
+}
+
+impl<'a> Trial<'a> {
+    /// The trial of a piece after these rounds.
+    fn of(piece: &'a Piece, rounds: &'a [Round]) -> Self {
+        let last = rounds.last();
+        let pot = last.and_then(|r| r.pot.as_deref()).map(Self::Pot);
+        let bundle = || last.and_then(|r| r.bundle.as_deref()).map(Self::Bundle);
+        pot.or_else(bundle).unwrap_or(Self::Piece(&piece.code))
+    }
+
+    /// Its name in the journal; `None` where it is only the piece itself.
+    pub fn name(self) -> Option<&'a str> {
+        match self {
+            Self::Pot(name) | Self::Bundle(name) => Some(name),
+            Self::Piece(_) => None,
+        }
+    }
 }
 
 impl<'a> Survey<'a> {
     /// Looks at every piece that passes the question's filters.
-    pub fn of(
-        pieces: &'a [Piece],
-        photos: &'a [Photo],
-        question: &Question,
-        degrees: Degrees,
-    ) -> Self {
-        let by_piece = evidence::by_piece(photos);
-        let states = evidence::states(question);
+    pub fn of(known: &'a Known<'a>, question: &'a Question) -> Self {
+        let pieces = known.gist.pieces.par_iter().enumerate();
+        let looked =
+            pieces.filter_map(|(n, piece)| look(known, question, piece, known.gist.photos_of(n)));
         let mut survey = Self {
+            known,
+            question,
             rows: Vec::new(),
             unseen: 0,
+            untold: 0,
             unset: 0,
-            degrees,
+            steamed: 0,
+            trials: Vec::new(),
         };
-        for piece in pieces {
-            let photos = by_piece
-                .get(piece.code.as_str())
-                .map_or(&[][..], Vec::as_slice);
-            let seen = evidence::seen(piece, photos, states);
-            let rounds = seen.as_ref().map_or(&piece.rounds[..], |seen| seen.rounds);
-            if !question
-                .filters
-                .iter()
-                .all(|f| evidence::passes(f, piece, rounds))
-            {
-                continue;
-            }
-            match (seen, setting::value(&question.by, piece, rounds)) {
-                (None, _) => survey.unseen += 1,
-                (Some(_), None) => survey.unset += 1,
-                (Some(seen), Some(setting)) => survey.rows.push(Row {
-                    trial: Trial::of(piece, rounds),
-                    measured: evidence::measure(&seen, question),
-                    seen,
-                    setting,
-                }),
-            }
-        }
-        survey
-    }
-
-    /// The groups that have a value, best first; and those without, each as its label and number of pieces.
-    pub fn groups(&self, question: &Question) -> (Vec<Gathered<'_, 'a>>, Vec<(String, usize)>) {
-        let number = |row: &Row| match row.setting {
-            Value::Number(number) => Some(number),
-            Value::Words(_) => None,
-        };
-        let numbers: Vec<f64> = self.rows.iter().filter_map(number).collect();
-        let classes = Classes::of(&question.by, &numbers, self.degrees);
-        let mut by_label: BTreeMap<String, Vec<&Row>> = BTreeMap::new();
-        for row in &self.rows {
-            match &row.setting {
-                Value::Number(number) => by_label
-                    .entry(classes.label(*number))
-                    .or_default()
-                    .push(row),
-                Value::Words(words) => {
-                    for word in words {
-                        by_label.entry(word.clone()).or_default().push(row);
-                    }
+        let mut trials = HashMap::new();
+        for looked in looked.collect::<Vec<_>>() {
+            match looked {
+                Looked::Unseen => survey.unseen += 1,
+                Looked::Untold => survey.untold += 1,
+                Looked::Unset => survey.unset += 1,
+                Looked::Steamed => survey.steamed += 1,
+                Looked::Row(mut row, trial) => {
+                    row.trial = *trials.entry(trial).or_insert_with(|| {
+                        survey.trials.push(trial);
+                        survey.trials.len() - 1
+                    });
+                    survey.rows.push(row);
                 }
             }
         }
-        let (mut groups, mut empty) = (Vec::new(), Vec::new());
-        for (label, rows) in by_label {
-            let of_pieces = rows.len();
-            match Gathered::of(label, rows, question.order) {
-                Ok(group) => groups.push(group),
-                Err(label) => empty.push((label, of_pieces)),
-            }
+        survey.turn();
+        survey
+    }
+
+    /// Hues are angles: those of all pieces are reckoned about their own mean, so that 359° and 1° lie 2° apart.
+    fn turn(&mut self) {
+        if self.question.wanted.measure() != Some(Measure::Hue) {
+            return;
         }
-        groups.sort_by(|a, b| question.order.best_first(a.estimate.mean, b.estimate.mean));
-        (groups, empty)
+        let values = || {
+            self.rows
+                .iter()
+                .filter_map(|row| row.measured.map(|m| m.value.value))
+        };
+        let (sin, cos) = values()
+            .map(|hue| hue.to_radians().sin_cos())
+            .fold((0.0, 0.0), |(s, c), (sin, cos)| (s + sin, c + cos));
+        let about = sin.atan2(cos).to_degrees().rem_euclid(360.0);
+        for measured in self.rows.iter_mut().filter_map(|row| row.measured.as_mut()) {
+            let value = &mut measured.value.value;
+            *value = about + turned(*value - about);
+        }
+    }
+
+    /// A number of the setting in the unit in which it is told.
+    pub fn shown(&self, number: f64) -> f64 {
+        match self.question.wanted.by() {
+            Some(Factor::SimmerTemperature) => self.known.degrees.of_celsius(number),
+            _ => number,
+        }
+    }
+
+    /// The ends between which the measure can lie.
+    pub fn limits(&self) -> (f64, f64) {
+        let none = (f64::NEG_INFINITY, f64::INFINITY);
+        self.question.wanted.measure().map_or(none, limits)
+    }
+
+    /// The trial of this number.
+    pub fn trial(&self, number: usize) -> Trial<'a> {
+        self.trials[number]
+    }
+
+    /// Compares two rows by their values, the better one first.
+    pub fn best_first(&self, one: usize, other: usize) -> Ordering {
+        let order = self.question.wanted.order().unwrap_or(Order::Highest);
+        let value = |row: usize| self.rows[row].measured.map_or(f64::NAN, |m| m.value.value);
+        order.best_first(value(one), value(other))
     }
 }
 
-impl<'s, 'a> Gathered<'s, 'a> {
-    /// Gives the label back where no row has a value.
-    fn of(label: String, rows: Vec<&'s Row<'a>>, order: Order) -> Result<Self, String> {
-        let of_pieces = rows.len();
-        let mut measured: Vec<_> = rows
-            .into_iter()
-            .filter_map(|row| Some((row, row.measured.as_ref()?)))
-            .collect();
-        measured.sort_by(|a, b| order.best_first(a.1.value, b.1.value));
-        let mut by_trial: BTreeMap<&Trial, Vec<f64>> = BTreeMap::new();
-        for (row, measured) in &measured {
-            by_trial.entry(&row.trial).or_default().push(measured.value);
+/// What a piece that passes the filters has to say.
+enum Looked<'a> {
+    /// It was not photographed in the states asked for.
+    Unseen,
+    /// The journal does not tell whether it passes the filters.
+    Untold,
+    /// The journal does not tell its setting.
+    Unset,
+    /// It was steamed, and so has no simmer.
+    Steamed,
+    /// Its row, whose trial is not numbered yet.
+    Row(Row<'a>, Trial<'a>),
+}
+
+/// `None` where the piece does not pass the filters.
+fn look<'a>(
+    known: &'a Known<'a>,
+    question: &'a Question,
+    piece: &'a Piece,
+    photos: &'a [Glance],
+) -> Option<Looked<'a>> {
+    let seen = match question.wanted {
+        Wanted::Count { seen: false } => Some(Seen {
+            piece,
+            rounds: &piece.rounds,
+            photos: Vec::new(),
+        }),
+        _ => evidence::seen(piece, photos, evidence::states(question)),
+    };
+    let rounds = seen.as_ref().map_or(&piece.rounds[..], |seen| seen.rounds);
+    let passes = |filter| evidence::passes(filter, known, piece, rounds);
+    let mut untold = false;
+    for passes in question.filters.iter().map(passes) {
+        match passes {
+            Some(true) => {}
+            Some(false) => return None,
+            None => untold = true,
         }
-        let trials: BTreeMap<&Trial, f64> = by_trial
-            .into_iter()
-            .filter_map(|(trial, values)| Some((trial, stats::mean(&values)?)))
-            .collect();
-        let means: Vec<f64> = trials.values().copied().collect();
-        match stats::estimate(&means) {
-            None => Err(label),
-            Some(estimate) => Ok(Self {
-                label,
-                of_pieces,
-                rows: measured,
-                trials,
-                estimate,
-            }),
-        }
+    }
+    if untold {
+        return Some(Looked::Untold);
+    }
+    let Some(seen) = seen else {
+        return Some(Looked::Unseen);
+    };
+    let setting = match question.wanted.by() {
+        None => setting::Value::Words(Vec::new()),
+        Some(by) => match setting::value(by, known, piece, rounds) {
+            None if setting::is_steamed(by, rounds) => return Some(Looked::Steamed),
+            None => return Some(Looked::Unset),
+            Some(value) => value.among(question),
+        },
+    };
+    let trial = Trial::of(piece, rounds);
+    let row = Row {
+        measured: evidence::measure(&seen, question, known),
+        setting,
+        trial: 0,
+        seen,
+    };
+    Some(Looked::Row(row, trial))
+}
+
+impl Row<'_> {
+    /// What can be said of it where nothing is measured: the colours asked about and their share.
+    pub fn of_colours(&self, survey: &Survey) -> Option<Measured> {
+        let colours = self.colours(survey);
+        let share = colours.iter().map(|shade| shade.share).sum();
+        Some(Measured {
+            value: Value::firm(share),
+            share,
+            lab: colour::mean(colours.iter().map(|shade| (shade.lab, shade.share)))?,
+        })
+    }
+
+    /// Its colours that the question asks about; shares are of the whole cloth.
+    pub fn colours(&self, survey: &Survey) -> Vec<Shade> {
+        let (question, known) = (survey.question, survey.known);
+        let photos = evidence::shades(&self.seen, question, known, question.state);
+        photos.into_iter().flatten().collect()
     }
 }

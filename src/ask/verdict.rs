@@ -1,14 +1,11 @@
 //! What can be said of the first group against the others, in numbers and in words.
 
-use super::question::Question;
-use super::survey::Gathered;
-use super::terms::{Factor, Measure};
+use super::compare::{Compared, Gathered};
+use super::language::{Factor, Measure, Order, Question};
 use crate::error::capital;
-use crate::stats::{Comparison, compare};
+use crate::stats::{self, Contrast, Spread, pots_needed};
 use serde::Serialize;
-
-/// Below this a difference holds.
-const LEVEL: f64 = 0.05;
+use std::cmp::Ordering;
 
 /// The leader against the group it is hardest to tell apart from.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -25,90 +22,118 @@ pub struct Verdict {
     pub high: Option<f64>,
     /// The largest of the leader's p-values against each other group; `None` where one cannot be had.
     pub p: Option<f64>,
-    /// Whether all those p-values are below 5 %: all must be rejected, so no further correction is due.
+    /// Whether all those p-values are below 5 % (all must be rejected, so no further correction is due) and the difference would
+    /// remain had all else been alike.
     pub holds: bool,
+    /// How many more pots of each of the two would settle a difference as large as this one in four of five cases; `None`
+    /// where it holds, where that cannot be told, or where it would take more than 50.
+    pub more_pots: Option<usize>,
     /// The same in words, for a craftsperson.
     pub text: String,
 }
 
-/// Compares the first of `groups` with every other; `None` where there are fewer than two.
-///
-/// Trials are compared by `stats::compare`: pots that hold pieces of both groups count as pairs, the others as independent. A
-/// leader seen in one pot only is never compared. Another group of one pot is taken to scatter as the leader does.
-pub fn verdict(question: &Question, groups: &[Gathered]) -> Option<Verdict> {
-    let (leader, others) = groups.split_first()?;
-    // Of others alike in p, the one that comes next counts: it is nearest to the leader.
-    let compared = others.iter().rev();
-    let compared = compared.map(|other| (other, against(leader, other)));
-    let (over, comparison) =
-        compared.max_by(|(_, a), (_, b)| p_or_more(a).total_cmp(&p_or_more(b)))?;
-    let holds = comparison.is_some_and(|c| c.p < LEVEL);
+/// Says what `compared` shows; `None` where there are fewer than two groups. `otherwise`: with all else alike little of the
+/// difference would be left, so it does not hold, whatever chance says.
+pub fn verdict(
+    question: &Question,
+    (measure, order, by): (Measure, Order, &Factor),
+    compared: &Compared,
+    otherwise: bool,
+) -> Option<Verdict> {
+    let (leader, others) = compared.groups.split_first()?;
+    // Where nothing was compared, the next in order stands for all.
+    let (place, contrast) = compared.hardest().unwrap_or((1, None));
+    let over = compared.groups.get(place)?;
+    // The comparison allows for what pots did; where it turns the order of the means round, nothing holds.
+    let ahead = |c: &Contrast| order.best_first(c.value, 0.0) == Ordering::Less;
+    let apart = stats::holds(&compared.against) && compared.against.iter().flatten().all(ahead);
+    let holds = apart && !otherwise;
     let words = Words {
+        beaten: beaten(compared),
         question,
+        measure,
+        order,
+        by,
         leader,
         over,
         others: others.len(),
     };
+    let difference = contrast
+        .as_ref()
+        .map_or(leader.mean - over.mean, |c| c.value);
+    let more_pots = contrast
+        .filter(|c| !holds && ahead(c))
+        .and_then(|contrast| more_pots(&contrast, leader, over));
     Some(Verdict {
         leader: leader.label.clone(),
         over: over.label.clone(),
-        difference: leader.estimate.mean - over.estimate.mean,
-        low: comparison.map(|c| c.low),
-        high: comparison.map(|c| c.high),
-        p: comparison.map(|c| c.p),
+        difference,
+        low: contrast.as_ref().map(|c| c.low),
+        high: contrast.as_ref().map(|c| c.high),
+        p: contrast.as_ref().map(|c| c.p),
         holds,
-        text: match comparison {
-            Some(c) if holds => words.it_holds(c),
-            comparison => words.it_does_not_hold(comparison),
+        more_pots,
+        text: match &contrast {
+            Some(contrast) if holds => words.it_holds(contrast),
+            contrast => words.it_does_not_hold(contrast.is_some(), apart, more_pots),
         },
     })
 }
 
-/// No p-value at all is worse than any.
-fn p_or_more(comparison: &Option<Comparison>) -> f64 {
-    comparison.map_or(2.0, |c| c.p)
+/// The groups that the leader stands clear of, each a claim of its own.
+fn beaten(compared: &Compared) -> Vec<&str> {
+    let others = compared.groups[1..].iter().zip(&compared.against);
+    let told: Vec<(&str, f64)> = others
+        .filter_map(|(group, contrast)| Some((group.label.as_str(), contrast.as_ref()?.p)))
+        .collect();
+    let p: Vec<f64> = told.iter().map(|(_, p)| *p).collect();
+    let claims = told.iter().zip(stats::holm(&p));
+    claims
+        .filter(|(_, p)| *p < stats::LEVEL)
+        .map(|((label, _), _)| *label)
+        .collect()
 }
 
-fn against(leader: &Gathered, other: &Gathered) -> Option<Comparison> {
-    if leader.trials.len() < 2 {
-        return None;
-    }
-    let (mut shared, mut alone) = (Vec::new(), Vec::new());
-    for (trial, &value) in &leader.trials {
-        match other.trials.get(trial) {
-            Some(&also) => shared.push((value, also)),
-            None => alone.push(value),
-        }
-    }
-    let others = other
-        .trials
-        .iter()
-        .filter(|(t, _)| !leader.trials.contains_key(*t));
-    let others: Vec<f64> = others.map(|(_, &value)| value).collect();
-    compare(&shared, &alone, &others)
+/// More pots of each than these nobody boils for one question.
+const WORTH: usize = 50;
+/// So likely the further pots are to settle it.
+const POWER: f64 = 0.8;
+
+/// How many more pots of each would show the difference, where pots go on scattering as they do now: the error of the
+/// comparison tells what one pot of each is worth, whether they share pots or not.
+fn more_pots(contrast: &Contrast, leader: &Gathered, over: &Gathered) -> Option<usize> {
+    let pots = (leader.pots.len(), over.pots.len());
+    let between = contrast.error / (1.0 / pots.0 as f64 + 1.0 / pots.1 as f64).sqrt();
+    let spread = Spread {
+        between,
+        within: 0.0,
+    };
+    let more = pots_needed(contrast.value, &spread, 0.0, 1.0, pots, POWER)?;
+    (more <= WORTH).then_some(more.max(1))
 }
 
-struct Words<'w, 's, 'a> {
+struct Words<'w> {
+    /// The groups that the leader stands clear of.
+    beaten: Vec<&'w str>,
     question: &'w Question,
-    leader: &'w Gathered<'s, 'a>,
-    over: &'w Gathered<'s, 'a>,
+    measure: Measure,
+    order: Order,
+    by: &'w Factor,
+    leader: &'w Gathered,
+    over: &'w Gathered,
     others: usize,
 }
 
-impl Words<'_, '_, '_> {
-    fn it_holds(&self, comparison: Comparison) -> String {
+impl Words<'_> {
+    fn it_holds(&self, contrast: &Contrast) -> String {
         let also = match self.others {
             1 => String::new(),
-            _ => format!(
-                " It stands clear of every other {} as well.",
-                self.question.by
-            ),
+            _ => format!(" It stands clear of every other {} as well.", self.by),
         };
-        let span = |value: f64| self.question.measure.show(value.abs());
-        let (near, far) = if comparison.difference < 0.0 {
-            (comparison.high, comparison.low)
-        } else {
-            (comparison.low, comparison.high)
+        let span = |value: f64| self.measure.show_difference(value.abs());
+        let (near, far) = match contrast.value < 0.0 {
+            true => (contrast.high, contrast.low),
+            false => (contrast.low, contrast.high),
         };
         format!(
             "{}: {}. The difference is likely between {} and {}.{also}",
@@ -119,41 +144,74 @@ impl Words<'_, '_, '_> {
         )
     }
 
-    fn it_does_not_hold(&self, comparison: Option<Comparison>) -> String {
-        let why = match comparison {
-            _ if self.question.by.is_one_event() => {
-                "what happened once cannot tell chance from cause: this is an order, not a proof"
-            }
-            _ if self.leader.trials.len() < 2 => {
+    fn it_does_not_hold(&self, compared: bool, apart: bool, more: Option<usize>) -> String {
+        if self.by.is_one_event() {
+            return format!(
+                "{}: {} against {} for {}. What happened once cannot tell chance from cause: this is an order, not a proof.",
+                capital(&self.claim()),
+                self.measure.show(self.leader.mean),
+                self.measure.show(self.over.mean),
+                self.by.one(&self.over.label),
+            );
+        }
+        let why = match compared {
+            _ if self.leader.pots.len() < 2 => {
                 "that rests on one pot, and one pot proves nothing: do it again in another"
+                    .to_owned()
             }
-            None => "there are too few pots to tell: more of each would",
-            Some(_) => {
-                "pots of the same kind differ about as much among themselves, so it may be chance: more pots of each would tell"
+            false if self.over.pots.len() < 2 => format!(
+                "{} was seen in one pot only, which may have been any pot: do it again in another",
+                self.by.one(&self.over.label)
+            ),
+            false if (self.leader.mean - self.over.mean).abs() < 1e-9 => {
+                "they are alike".to_owned()
             }
+            false => "there are too few pots to tell: more of each would".to_owned(),
+            true if apart => {
+                "what else differed between them may be the cause, as told below: try them alike in all else".to_owned()
+            }
+            true => format!(
+                "pots of the same kind differ about as much among themselves, so it may be chance: {}",
+                match more {
+                    Some(1) =>
+                        "if the difference is real, about one more pot of each would show it"
+                            .to_owned(),
+                    Some(more) => format!(
+                        "if the difference is real, about {more} more pots of each would show it"
+                    ),
+                    None =>
+                        "a difference so small would take more pots than are worth it".to_owned(),
+                }
+            ),
+        };
+        let clear: Vec<String> = self.beaten.iter().map(|label| self.by.one(label)).collect();
+        let (so_far, clear) = match clear.is_empty() {
+            true => ("Nothing can be told apart yet. So far", String::new()),
+            false => (
+                "It is not settled which comes first. So far",
+                format!(" It does stand clear of {}.", clear.join(", ")),
+            ),
         };
         format!(
-            "Nothing can be told apart yet. So far {}: {}; but {why}.",
+            "{so_far} {}: {}; but {why}.{clear}",
             self.claim(),
-            self.means(),
+            self.means()
         )
     }
 
     /// `alum > iron gave the warmest yellows`.
     fn claim(&self) -> String {
-        let Question {
-            measure,
-            order,
-            family,
-            by,
-            ..
-        } = self.question;
-        let (who, best) = (subject(by, &self.leader.label), measure.superlative(*order));
-        let colours = family.map_or_else(|| "colours".to_owned(), |f| f.plural());
-        match (measure, family) {
+        let who = self.by.one(&self.leader.label);
+        let best = self.question.superlative(self.measure, self.order);
+        let colours = self.question.of_colours();
+        match (self.measure, &self.question.colours) {
             (Measure::Lightening, None) => format!("{who} lightened {best} on drying"),
             (Measure::Lightening, Some(_)) => {
                 format!("{who} lightened {best} on drying in its {colours}")
+            }
+            (Measure::Fading, None) => format!("{who} changed {best} in washing"),
+            (Measure::Fading, Some(_)) => {
+                format!("{who} changed {best} in washing in its {colours}")
             }
             (Measure::Share, Some(family)) => format!("{who} gave the {best} {}", family.name()),
             _ => format!("{who} gave the {best} {colours}"),
@@ -162,38 +220,23 @@ impl Words<'_, '_, '_> {
 
     /// `warmth 0.84 (5 pots) against 0.53 for alum (4 pots)`.
     fn means(&self) -> String {
-        let measure = self.question.measure;
-        let name = match measure {
-            Measure::Lightening | Measure::Share => "on average",
-            _ => measure.name(),
+        let name = match self.measure {
+            Measure::Lightening | Measure::Share | Measure::Fading | Measure::Number => {
+                "on average"
+            }
+            measure => measure.name(),
         };
-        let pots = |group: &Gathered| match group.trials.len() {
+        let pots = |group: &Gathered| match group.pots.len() {
             1 => "1 pot".to_owned(),
             many => format!("{many} pots"),
         };
         format!(
             "{name} {} ({}) against {} for {} ({})",
-            measure.show(self.leader.estimate.mean),
+            self.measure.show(self.leader.mean),
             pots(self.leader),
-            measure.show(self.over.estimate.mean),
-            subject(&self.question.by, &self.over.label),
+            self.measure.show(self.over.mean),
+            self.by.one(&self.over.label),
             pots(self.over),
         )
-    }
-}
-
-/// A value of a setting as the subject of a sentence.
-fn subject(by: &Factor, value: &str) -> String {
-    match by {
-        // “None gave the warmest yellows” would say the opposite.
-        Factor::Mordant if value == "none" => "cloth without mordant".to_owned(),
-        Factor::Mordant | Factor::Plant | Factor::Fibre | Factor::Weave | Factor::Piece => {
-            value.to_owned()
-        }
-        Factor::Heat => format!("{value}ing"),
-        Factor::Bundle | Factor::Pot | Factor::Layer | Factor::Column(_) => format!("{by} {value}"),
-        Factor::SimmerTemperature => format!("a simmer at {value}"),
-        Factor::SimmerTime => format!("a simmer of {value}"),
-        Factor::Round => format!("round {value}"),
     }
 }

@@ -4,4 +4,4 @@ mod drying;
 mod side;
 
 pub use drying::{Drying, DryingReport, Lightening, Shown, drying};
-pub use side::Match;
+pub use side::{Match, matched};

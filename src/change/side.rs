@@ -88,3 +88,21 @@ fn lightness_scale(l: f64) -> f64 {
     let from_middle = (l - 50.0).powi(2);
     1.0 + 0.015 * from_middle / (20.0 + from_middle).sqrt()
 }
+
+/// Which of the colours `before` became which of those `after`, the way that costs least in CIEDE2000; shares of each side sum
+/// to more than nothing. Largest share first; the shares sum to 1.
+pub fn matched(before: &[(Lab, f64)], after: &[(Lab, f64)]) -> Vec<Match> {
+    let palette = |colours: &[(Lab, f64)]| {
+        let whole: f64 = colours.iter().map(|c| c.1).sum();
+        colours
+            .iter()
+            .map(|&(lab, share)| (lab, share / whole))
+            .collect()
+    };
+    let side = |colours| Side {
+        lightness: 0.0,
+        doubt: None,
+        palette: palette(colours),
+    };
+    side(before).matched(&side(after))
+}

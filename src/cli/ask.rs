@@ -1,13 +1,18 @@
-use super::{Done, World, place, view};
-use crate::ask::{self, Answer, Evidence};
-use crate::error::Result;
+use super::{Done, World, export, place, view, words};
+use crate::ask::{self, Answer, Known, Names};
+use crate::error::{Error, Result};
 use crate::journal::{Degrees, Journal};
+use crate::reading::State;
 use clap::Args;
+use jiff::civil::Date;
+use std::path::{Path, PathBuf};
 
 /// Ask the journal a question: "Which mordant gave the warmest yellows?"
 ///
 /// A question names what to compare (mordant, plant, layer …) and what to look for (warmest, darkest …); if you like, also a
-/// colour (yellows) and which pieces (with walnut, on silk, wet). It says how it read the question; a word it does not know is an error that lists what can be asked.
+/// colour (yellows) and which pieces (with walnut, on silk, wet). Others ask how many, what is nearest, how a number changes a
+/// measure, and what to try next. It says how it read the question; a word it does not know is an error that lists what can be
+/// asked.
 #[derive(Args)]
 pub(super) struct Ask {
     /// The question, in plain words
@@ -19,6 +24,9 @@ pub(super) struct Ask {
     /// Print the pieces behind the answer as a table, for one's own analysis
     #[arg(long)]
     csv: bool,
+    /// Draw the answer as well: every piece a dot in its own colour, means with their intervals
+    #[arg(long, value_name = "FILE.svg|.png")]
+    plot: Option<PathBuf>,
 }
 
 impl Ask {
@@ -29,80 +37,65 @@ impl Ask {
             true => Degrees::Celsius,
             false => Degrees::of(&journal.studio()?),
         };
-        let answer = ask(&journal, &self.question.join(" "), degrees)?;
+        let answer = ask(&journal, &self.question.join(" "), degrees, world.today)?;
+        if let Some(file) = &self.plot {
+            draw_into(file, &answer)?;
+        }
         if self.json {
             return view::json(world, &answer);
         }
         if self.csv {
             return Ok(write!(world.out, "{}", answer.csv()?)?);
         }
-        show(world, &answer)
+        view::answer(world.out, world.colour, &answer)?;
+        if let Some(file) = &self.plot {
+            writeln!(world.out, "Drawn in {}.", file.display())?;
+        }
+        Ok(())
     }
 }
 
-/// The answer from everything the journal holds.
-pub(super) fn ask(journal: &Journal, question: &str, degrees: Degrees) -> Result<Answer> {
-    ask::answer(&journal.pieces()?, &journal.photos()?, question, degrees)
-}
+/// Dots a millimetre in a picture: 300 an inch, as printers want them.
+const DENSITY: f64 = 300.0 / 25.4;
 
-/// First one sentence, then the groups, then the pieces behind them, then cautions.
-pub(super) fn show(world: &mut World, answer: &Answer) -> Done {
-    match (&answer.verdict, answer.groups.as_slice()) {
-        (Some(verdict), _) => writeln!(world.out, "{}", view::wrapped(&verdict.text, "", ""))?,
-        (None, [only]) => writeln!(
-            world.out,
-            "There is nothing to compare: {} is the only {} with an answer, {} in {}.",
-            only.value,
-            answer.read_as.by,
-            answer.show(only.mean),
-            view::count(only.pots, "pot", "pots")
-        )?,
-        (None, _) => writeln!(world.out, "No piece in the journal answers that.")?,
-    }
-    writeln!(world.out, "Read as: {}.\n", answer.reading())?;
-    if answer.groups.is_empty() {
-        return Ok(view::cautions(world.out, &answer.cautions)?);
-    }
-    view::groups(world.out, answer)?;
-    examples(world, answer)?;
-    writeln!(world.out)?;
-    Ok(view::cautions(world.out, &answer.cautions)?)
-}
-
-/// This many pieces of a group are shown; `show` and `--csv` tell of the rest.
-const EXAMPLES: usize = 2;
-
-fn examples(world: &mut World, answer: &Answer) -> Done {
-    let best = |group| answer.examples(group).take(EXAMPLES);
-    let pieces: Vec<_> = answer
-        .groups
-        .iter()
-        .flat_map(|group| best(&group.value))
-        .collect();
-    let wide = |text: fn(&Evidence) -> &str| {
-        pieces
-            .iter()
-            .map(|piece| text(piece).chars().count())
-            .max()
-            .unwrap_or_default()
+fn draw_into(file: &Path, answer: &Answer) -> Result<()> {
+    let plot = ask::plot(answer)?;
+    let ending = file.extension().and_then(|ending| ending.to_str());
+    let bytes = match ending.map(str::to_lowercase).as_deref() {
+        Some("svg") => plot.svg().into_bytes(),
+        Some("png") => plot.png(DENSITY)?,
+        _ => {
+            return Err(Error::caller(format!(
+                "{} ends in neither .svg nor .png, so it is not clear what to draw: give the file one of these endings.",
+                file.display()
+            )));
+        }
     };
-    let (groups, codes) = (wide(|piece| &piece.group), wide(|piece| &piece.piece));
-    let pots = wide(|piece| piece.pot.as_deref().unwrap_or_default());
-    writeln!(world.out, "\nThe pieces that show it best, and their pots:")?;
-    for piece in pieces {
-        let colours = if world.colour {
-            view::strip(&piece.colours)
-        } else {
-            String::new()
-        };
-        let line = format!(
-            " {:<groups$}  {:<codes$}  {:>6}  {:<pots$}  {colours}",
-            piece.group,
-            piece.piece,
-            answer.show(piece.value),
-            piece.pot.as_deref().unwrap_or_default()
-        );
-        writeln!(world.out, "{}", line.trim_end())?;
-    }
-    Ok(())
+    export::save(file, &bytes)
+}
+
+/// The answer from everything the journal holds; `today` is what “since June” is reckoned from.
+pub(super) fn ask(
+    journal: &Journal,
+    question: &str,
+    degrees: Degrees,
+    today: Date,
+) -> Result<Answer> {
+    let own = words::own(&journal.studio()?);
+    let names: Vec<String> = own.iter().map(|word| word.name.clone()).collect();
+    let dry = journal.gist(&[State::Dry])?;
+    let asked = ask::read(question, &Names::of(&dry.pieces, &names), today)?;
+    let states = ask::states(&asked);
+    let gist = match states {
+        [State::Dry] => dry,
+        _ => journal.gist(states)?,
+    };
+    let baths = journal.baths()?;
+    let known = Known {
+        gist: &gist,
+        baths: &baths,
+        own: &own,
+        degrees,
+    };
+    ask::answer(question, asked, &known)
 }

@@ -1,10 +1,10 @@
 use super::{Done, World, place, view};
-use crate::sheet::{self, Entered};
+use crate::sheet::{self, Entered, Subject};
 use clap::Args;
 use std::io::Write;
 use std::path::PathBuf;
 
-/// Enter a sheet of settings: pieces, bundles and pots from a .csv or .xlsx table
+/// Enter a sheet of settings: pieces, bundles and pots, or mordant baths, from a .csv or .xlsx table
 ///
 /// The sheet lands entirely or not at all. Enter it again after an edit: what changed is updated and listed. docs/sheet.md
 /// describes the columns.
@@ -34,10 +34,14 @@ fn show(world: &mut World, entered: &Entered) -> Done {
 /// How many pieces a sheet brought, and each change.
 pub(super) fn counts(world: &mut World, entered: &Entered) -> Done {
     let out = &mut world.out;
+    let (one, many) = match entered.about {
+        Subject::Pieces => ("new piece", "new pieces"),
+        Subject::Baths => ("new bath", "new baths"),
+    };
     writeln!(
         out,
         "{}, {}, {} unchanged.",
-        view::count(entered.new.len(), "new piece", "new pieces"),
+        view::count(entered.new.len(), one, many),
         view::count(entered.changed.len(), "change", "changes"),
         entered.unchanged
     )?;

@@ -1,4 +1,4 @@
-use super::{Done, World, place};
+use super::{Done, World, place, view};
 use crate::error::{Error, refused};
 use crate::journal::Journal;
 use crate::sheet;
@@ -115,6 +115,10 @@ impl Import {
             imported.photos_new,
             imported.photos_changed
         )?;
+        if imported.baths_changed > 0 {
+            let baths = view::count(imported.baths_changed, "bath is", "baths are");
+            writeln!(world.out, "{baths} new or changed.")?;
+        }
         Ok(())
     }
 }

@@ -9,6 +9,7 @@ mod export;
 mod ingest;
 mod note;
 mod place;
+mod plan;
 mod progress;
 mod remeasure;
 mod set;
@@ -17,12 +18,16 @@ mod tags;
 mod telling;
 mod tour;
 mod view;
+mod words;
 
 use crate::error::{Error, refused};
 use clap::{CommandFactory, Parser, Subcommand};
+use jiff::Span;
+use jiff::civil::Date;
 use std::ffi::OsString;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::SystemTime;
 
 /// Everything outside that a command needs, handed in so that a command can be tested without a terminal.
 pub struct World<'a> {
@@ -34,10 +39,19 @@ pub struct World<'a> {
     pub colour: bool,
     /// Whether a progress bar may be drawn on standard error.
     pub progress: bool,
+    /// Today.
+    pub today: Date,
     /// The folder the program was started in.
     pub here: PathBuf,
     /// The journal's folder from the environment, where it is set.
     pub journal: Option<PathBuf>,
+}
+
+/// Today by the machine's clock, in UTC: near midnight it may be a day off the studio's own, which no question turns on.
+pub fn today() -> Date {
+    let since = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH);
+    let days = since.map_or(0, |since| since.as_secs() / 86_400);
+    Date::constant(1970, 1, 1).saturating_add(Span::new().days(days as i64))
 }
 
 /// Why a command ended early.
@@ -86,12 +100,14 @@ enum Command {
     Card(card::Card),
     Enter(enter::Enter),
     Set(set::Set),
+    Plan(plan::PlanArgs),
     Ingest(ingest::Ingest),
     Show(show::Show),
     Remeasure(remeasure::Remeasure),
     Claim(claim::Claim),
     Ask(ask::Ask),
     Drying(drying::Drying),
+    Words(words::Words),
     Note(note::Note),
     Export(export::Export),
     Import(export::Import),
@@ -128,12 +144,14 @@ fn dispatch(command: &Command, world: &mut World) -> Done {
         Command::Card(it) => it.run(world),
         Command::Enter(it) => it.run(world),
         Command::Set(it) => it.run(world),
+        Command::Plan(it) => it.run(world),
         Command::Ingest(it) => it.run(world),
         Command::Show(it) => it.run(world),
         Command::Remeasure(it) => it.run(world),
         Command::Claim(it) => it.run(world),
         Command::Ask(it) => it.run(world),
         Command::Drying(it) => it.run(world),
+        Command::Words(it) => it.run(world),
         Command::Note(it) => it.run(world),
         Command::Export(it) => it.run(world),
         Command::Import(it) => it.run(world),

@@ -25,6 +25,15 @@ pub(super) fn open(world: &World) -> Result<Journal> {
     Journal::open(&folder)
 }
 
+/// The journal, where there is one.
+pub(super) fn open_if_there(world: &World) -> Result<Option<Journal>> {
+    let folder = folder(world);
+    match Journal::exists(&folder) {
+        true => Journal::open(&folder).map(Some),
+        false => Ok(None),
+    }
+}
+
 /// What was named on the command line or in the environment, else the nearest journal in this folder or above, else the usual name here.
 fn folder(world: &World) -> PathBuf {
     let nearest = || {

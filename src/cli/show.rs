@@ -77,7 +77,8 @@ impl Show {
                 },
             );
         }
-        view::piece(world.out, piece, Degrees::of(&journal.studio()?))?;
+        let degrees = Degrees::of(&journal.studio()?);
+        view::piece(world.out, piece, &journal.baths()?, degrees)?;
         for photo in &photos {
             writeln!(world.out)?;
             view::photo(world.out, world.colour, photo)?;

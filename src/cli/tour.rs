@@ -80,7 +80,8 @@ impl Tour {
             &asking::drying(&journal.pieces()?, &journal.photos()?),
         )?;
         heading(world, QUESTION)?;
-        ask::show(world, &ask::ask(&journal, QUESTION, Degrees::Celsius)?)?;
+        let answer = ask::ask(&journal, QUESTION, Degrees::Celsius, world.today)?;
+        view::answer(world.out, world.colour, &answer)?;
         heading(world, "A note for a customer")?;
         let file = note::write(
             &note::compose(&journal, "LB008")?,

@@ -217,10 +217,7 @@ impl Shape {
 impl Text {
     /// How wide the line is in the typeface of PDF and PNG, in mm.
     pub fn width(&self) -> f64 {
-        font::glyphs(&self.text, self.bold)
-            .iter()
-            .map(|glyph| glyph.advance * self.size)
-            .sum()
+        width(&self.text, self.bold) * self.size
     }
 
     /// Where the line starts on its baseline, in mm.
@@ -231,6 +228,30 @@ impl Text {
             Anchor::End => self.at[0] - self.width(),
         }
     }
+}
+
+/// The width of a line in type of 1 mm.
+fn width(line: &str, bold: bool) -> f64 {
+    font::glyphs(line, bold)
+        .iter()
+        .map(|glyph| glyph.advance)
+        .sum()
+}
+
+/// The words in lines no wider than `room` mm in type of `size` mm; a single word may be.
+pub fn wrapped(words: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        match longer.filter(|line| size * width(line, bold) <= room) {
+            Some(line) => {
+                lines.pop();
+                lines.push(line);
+            }
+            None => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }
 
 #[cfg(test)]

@@ -111,3 +111,14 @@ fn what_cannot_be_drawn_is_an_error() {
     assert!(pdf(&[Drawing::new(0.0, 10.0)]).is_err());
     assert!(pdf(&[]).is_err());
 }
+
+#[test]
+fn lines_keep_to_their_room() {
+    let words = "Nothing in this picture says what white is, so its colours are a guess.";
+    for bold in [false, true] {
+        let lines = wrapped(words, 3.0, bold, 40.0);
+        assert!(lines.len() > 1);
+        assert_eq!(lines.join(" "), words);
+        assert!(lines.iter().all(|line| 3.0 * width(line, bold) <= 40.0));
+    }
+}

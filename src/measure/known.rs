@@ -64,7 +64,7 @@ const APART: f64 = 30.0;
 ///
 /// # Errors
 /// Anything else, with an example of what is meant.
-fn lab_from_text(text: &str) -> Result<Lab> {
+pub fn lab_from_text(text: &str) -> Result<Lab> {
     let numbers: Vec<f64> = text
         .split(',')
         .filter_map(|part| part.trim().parse().ok())

@@ -44,7 +44,9 @@ const AREAS: &[(&str, &[&str])] = &[
     ("journal", &["error", "colour", "reading"]),
     (
         "sheet",
-        &["error", "colour", "words", "care", "reading", "journal"],
+        &[
+            "error", "colour", "words", "draw", "care", "reading", "journal",
+        ],
     ),
     (
         "intake",
@@ -88,11 +90,11 @@ const WALLS: &[(&str, &[&str])] = &[
     ("heifer", &["photo"]),
     ("image", &["photo", "draw"]),
     ("indicatif", &["cli"]),
-    ("jiff", &["photo", "journal", "sheet", "note"]),
+    ("jiff", &["photo", "journal", "sheet", "ask", "note", "cli"]),
     ("krilla", &["draw"]),
     ("moxcms", &["photo"]),
     ("munsellspace", &["words"]),
-    ("nalgebra", &["tag", "light", "piece"]),
+    ("nalgebra", &["stats", "tag", "light", "piece"]),
     (
         "palette",
         &[
@@ -100,14 +102,15 @@ const WALLS: &[(&str, &[&str])] = &[
         ],
     ),
     ("qrcode", &["tag"]),
-    ("rayon", &["intake"]),
+    ("rayon", &["intake", "ask"]),
     ("resvg", &["draw"]),
     ("rqrr", &["tag"]),
     ("rusqlite", &["journal"]),
     (
         "serde",
         &[
-            "error", "colour", "reading", "change", "journal", "intake", "ask", "note", "cli",
+            "error", "colour", "reading", "change", "journal", "sheet", "intake", "ask", "note",
+            "cli",
         ],
     ),
     ("serde_json", &["journal", "cli"]),

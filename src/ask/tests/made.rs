@@ -1,9 +1,11 @@
 //! Journals made for the tests of answers.
 
-use super::*;
+use super::super::*;
 use crate::colour::Lab;
-use crate::journal::record::{PlantUse, Round, Soak};
-use crate::reading::{Reading, Swatch};
+use crate::journal::Journal;
+use crate::journal::record::{Photo, Piece, PlantUse, Round, Soak};
+use crate::reading::{Reading, State, Swatch};
+use jiff::civil::date;
 
 const BROWN: [f64; 3] = [35.0, 10.0, 12.0];
 
@@ -78,12 +80,37 @@ impl Made {
         made
     }
 
+    /// The answer from a journal that holds these pieces and photos; today is 2026-07-15.
+    #[track_caller]
     pub fn ask(&self, question: &str) -> Answer {
-        answer(&self.pieces, &self.photos, question, Degrees::Celsius).unwrap()
+        self.try_ask(question).unwrap()
+    }
+
+    /// The same, or the refusal.
+    pub fn try_ask(&self, question: &str) -> Result<Answer> {
+        let names = Names::of(&self.gist(&[]).pieces, &[]);
+        let asked = read(question, &names, date(2026, 7, 15))?;
+        let gist = self.gist(states(&asked));
+        let known = Known {
+            gist: &gist,
+            baths: &[],
+            own: &[],
+            degrees: Degrees::Celsius,
+        };
+        answer(question, asked, &known)
+    }
+
+    fn gist(&self, states: &[State]) -> Gist {
+        let folder = tempfile::tempdir().unwrap();
+        let mut journal = Journal::open_or_create(folder.path()).unwrap();
+        let mut all = journal.export().unwrap();
+        (all.pieces, all.photos) = (self.pieces.clone(), self.photos.clone());
+        journal.import(&all).unwrap();
+        journal.gist(states).unwrap()
     }
 }
 
-/// Nine pieces of three mordants in seven pots; one of them has no yellow at all.
+/// Nine pieces of three mordants, each in a pot of its own but two; one of them has no yellow at all.
 pub fn yellows() -> Made {
     let mut made = Made::default();
     let mut add = |code: &str, pot: &str, mordant: &str, yellows: &[([f64; 3], f64)]| {
@@ -99,7 +126,7 @@ pub fn yellows() -> Made {
         "alum > iron",
         &[([72.0, 14.0, 62.0], 0.5), ([70.0, 12.0, 50.0], 0.25)],
     );
-    add("A2", "1", "alum > iron", &[([74.0, 13.0, 58.0], 0.4)]);
+    add("A2", "8", "alum > iron", &[([74.0, 13.0, 58.0], 0.4)]);
     add("A3", "2", "alum > iron", &[([71.0, 15.0, 60.0], 0.6)]);
     add("A4", "3", "alum > iron", &[([73.0, 13.0, 66.0], 0.3)]);
     add("B1", "4", "alum", &[([76.0, 5.0, 45.0], 0.5)]);

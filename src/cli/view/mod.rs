@@ -1,7 +1,7 @@
 //! How things look in the terminal: blocks of colour where it has colour, words always.
 
+mod answer;
 mod drying;
-mod groups;
 mod piece;
 mod reading;
 
@@ -10,10 +10,10 @@ use crate::error::Caution;
 use serde::Serialize;
 use std::io::{self, Write};
 
+pub(super) use answer::answer;
 pub(super) use drying::{drying, line as dried};
-pub(super) use groups::groups;
 pub(super) use piece::piece;
-pub(super) use reading::{brief, photo, strip};
+pub(super) use reading::{brief, cells, photo, strip};
 
 /// Prints one JSON document.
 pub(super) fn json(world: &mut World, document: &impl Serialize) -> Done {

@@ -1,11 +1,16 @@
 use crate::journal::Degrees;
-use crate::journal::record::{Heat, HeatKind, Piece, Round, Setting, Soak, StrengthUnit};
+use crate::journal::record::{
+    Bath, BathAge, Heat, HeatKind, Piece, Round, Setting, Soak, Soaked, StrengthUnit, bath_age,
+    named,
+};
+use crate::sheet;
 use std::io::{self, Write};
 
-/// A piece's cloth and rounds, temperatures in the studio's unit.
+/// A piece's cloth and rounds with the baths it was in, temperatures in the studio's unit.
 pub(in crate::cli) fn piece(
     out: &mut dyn Write,
     piece: &Piece,
+    baths: &[Bath],
     degrees: Degrees,
 ) -> io::Result<()> {
     let cloth = cloth(piece);
@@ -23,6 +28,18 @@ pub(in crate::cli) fn piece(
         writeln!(out, "  {}", heading(round))?;
         for (name, value) in settings(round, degrees) {
             writeln!(out, "    {name:<14}{value}")?;
+        }
+        let made = round.made.as_deref();
+        for bath in round
+            .soaks
+            .iter()
+            .filter_map(|soak| bath(baths, soak, made))
+        {
+            writeln!(
+                out,
+                "{}",
+                super::wrapped(&bath, "    bath          ", "                  ")
+            )?;
         }
     }
     if let Some(remarks) = &piece.remarks {
@@ -97,11 +114,42 @@ fn soak(soak: &Soak) -> String {
         None => format!(" {}", number(strength)),
     });
     let on = soak.on.as_ref().map(|on| format!(" on {on}"));
+    let bath = soak.bath.as_ref().map(|bath| format!(" in bath {bath}"));
     format!(
-        "{}{}{}",
+        "{}{}{}{}",
         soak.mordant,
         strength.unwrap_or_default(),
+        bath.unwrap_or_default(),
         on.unwrap_or_default()
+    )
+}
+
+/// The age of the bath that a soak was in, or why that is not known though the soak names it.
+fn bath(baths: &[Bath], soak: &Soak, made: Option<&str>) -> Option<String> {
+    let age = bath_age(baths, Soaked::of(soak, made));
+    age.map(|age| told(&age)).or_else(|| {
+        let bath = named(baths, soak.bath.as_deref()?)?;
+        sheet::strange_soak(bath, soak, made).map(|caution| caution.text)
+    })
+}
+
+fn told(age: &BathAge) -> String {
+    let days = |days: i32| super::count(usize::try_from(days).unwrap_or(0), "day", "days");
+    let change = age
+        .days_since_change
+        .map(|since| format!(", topped up or diluted {} before", days(since)));
+    let strength = age.grams_per_litre.map(|strength| {
+        format!(
+            "; by what was put in, {} g/L, less what cloth took out",
+            number(strength)
+        )
+    });
+    format!(
+        "{}, {} old{}{}",
+        age.bath,
+        days(age.days),
+        change.unwrap_or_default(),
+        strength.unwrap_or_default()
     )
 }
 

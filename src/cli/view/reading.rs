@@ -1,3 +1,4 @@
+use crate::colour::Lab;
 use crate::journal::record::Photo;
 use crate::reading::{Basis, Light, Swatch};
 use std::io::{self, Write};
@@ -13,7 +14,7 @@ pub(in crate::cli) fn photo(out: &mut dyn Write, colour: bool, photo: &Photo) ->
         )?;
     }
     if colour && !photo.reading.swatches.is_empty() {
-        writeln!(out, "  {}", strip(&photo.reading.swatches))?;
+        writeln!(out, "  {}", strip(shares(&photo.reading.swatches)))?;
     }
     for swatch in &photo.reading.swatches {
         writeln!(out, "  {}", line(swatch, colour))?;
@@ -33,7 +34,7 @@ pub(in crate::cli) fn brief(
     if !colour {
         return writeln!(out, "{code:<8}{words}");
     }
-    writeln!(out, "{code:<8}{}", strip(swatches))?;
+    writeln!(out, "{code:<8}{}", strip(shares(swatches)))?;
     let colours = words.split_inclusive(", ").map(str::trim_end);
     writeln!(out, "{}", super::filled(colours, INDENT, INDENT))
 }
@@ -88,7 +89,7 @@ fn basis(light: &Light) -> String {
 /// One colour: block, share, word, CIELAB, doubt.
 fn line(swatch: &Swatch, colour: bool) -> String {
     let block = if colour {
-        format!("{} ", cells(swatch, 4))
+        format!("{} ", cells(swatch.lab, 4))
     } else {
         String::new()
     };
@@ -109,19 +110,23 @@ fn line(swatch: &Swatch, colour: bool) -> String {
 const STRIP: f64 = 48.0;
 
 /// All colours of a piece side by side, each as long as its share.
-pub(in crate::cli) fn strip(swatches: &[Swatch]) -> String {
+pub(in crate::cli) fn strip(colours: impl IntoIterator<Item = (Lab, f64)>) -> String {
     let (mut strip, mut done, mut drawn) = (String::new(), 0.0, 0.0);
-    for swatch in swatches {
-        done += swatch.share;
+    for (lab, share) in colours {
+        done += share;
         let end = (STRIP * done).round();
-        strip.push_str(&cells(swatch, (end - drawn) as usize));
+        strip.push_str(&cells(lab, (end - drawn) as usize));
         drawn = end;
     }
     strip
 }
 
+fn shares(swatches: &[Swatch]) -> impl Iterator<Item = (Lab, f64)> {
+    swatches.iter().map(|swatch| (swatch.lab, swatch.share))
+}
+
 /// A block of `count` cells in the colour, for terminals with 24-bit colour.
-fn cells(swatch: &Swatch, count: usize) -> String {
-    let [r, g, b] = crate::colour::lab_to_srgb8(swatch.lab);
+pub(in crate::cli) fn cells(lab: Lab, count: usize) -> String {
+    let [r, g, b] = crate::colour::lab_to_srgb8(lab);
     format!("\x1b[48;2;{r};{g};{b}m{:count$}\x1b[0m", "")
 }

@@ -2,7 +2,7 @@
 
 use super::{GREY, text};
 use crate::colour::lab_to_srgb8;
-use crate::draw::{Anchor, BLACK, Drawing, Rgb8, Stroke};
+use crate::draw::{Anchor, BLACK, Drawing, Rgb8, Stroke, wrapped};
 use crate::error::Caution;
 use crate::journal::record::Photo;
 use crate::reading::{Basis, Swatch};
@@ -79,7 +79,10 @@ impl Column {
         self.write(light, right, false, Anchor::End, GREY);
         self.gap(1.5);
         let file = photo.file.as_deref().unwrap_or_default();
-        for line in wrapped(file, self.size, right - self.margin).iter().take(1) {
+        for line in wrapped(file, self.size, false, right - self.margin)
+            .iter()
+            .take(1)
+        {
             self.write(line, self.margin, false, Anchor::Start, GREY);
         }
         self.gap(1.8);
@@ -196,7 +199,7 @@ impl Column {
         let indent = if barred { self.size } else { 0.0 };
         let room = self.width - 2.0 * self.margin - indent;
         let top = self.y;
-        for line in wrapped(words, self.size, room) {
+        for line in wrapped(words, self.size, false, room) {
             self.write(&line, self.margin + indent, false, Anchor::Start, BLACK);
             self.gap(1.35);
         }
@@ -205,22 +208,6 @@ impl Column {
             self.page.rectangle([self.margin, top], bar, BLACK);
         }
     }
-}
-
-/// The words in lines no wider than `room`; a single word may be.
-fn wrapped(words: &str, size: f64, room: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in words.split_whitespace() {
-        let longer = lines.last().map(|line| format!("{line} {word}"));
-        match longer.filter(|line| text(line, size, [0.0; 2]).width() <= room) {
-            Some(line) => {
-                lines.pop();
-                lines.push(line);
-            }
-            None => lines.push(word.to_owned()),
-        }
-    }
-    lines
 }
 
 fn percent(share: f64) -> String {
@@ -233,21 +220,5 @@ fn light(basis: Option<Basis>) -> &'static str {
         Some(Basis::Tag) => "light from the tag",
         Some(Basis::Assumed) => "light guessed",
         None => "light unknown",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn lines_keep_to_their_room() {
-        let words = "Nothing in this picture says what white is, so its colours are a guess.";
-        let lines = wrapped(words, 3.0, 40.0);
-        assert!(lines.len() > 1);
-        assert_eq!(lines.join(" "), words);
-        for line in lines {
-            assert!(text(&line, 3.0, [0.0; 2]).width() <= 40.0);
-        }
     }
 }

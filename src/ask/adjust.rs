@@ -1,0 +1,346 @@
+//! What else differed between the groups: means adjusted for it, and what always went together.
+
+use super::design::{Column, Design, Member};
+use super::language::Factor;
+use super::setting::{self, Value};
+use super::survey::{Row, Survey};
+use crate::error::{Caution, capital};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A setting beside the one that was asked about, as one column of an additive model.
+#[derive(Debug)]
+struct Other {
+    /// Which setting: `plant`.
+    setting: Factor,
+    /// The value whose presence it tells; `None` for a number.
+    value: Option<String>,
+    /// Presence (0 or 1) or the number, less its mean, for each row of the survey.
+    column: Column,
+}
+
+/// The settings that an additive model takes beside the one asked about, in the order in which they are told.
+const SETTINGS: [Factor; 6] = [
+    Factor::Soak,
+    Factor::Plant,
+    Factor::SimmerTemperature,
+    Factor::SimmerTime,
+    Factor::Fibre,
+    Factor::Weave,
+];
+
+/// Means of the groups as they would be had everything else been alike.
+#[derive(Debug, Default)]
+pub struct Adjusted {
+    /// One for each group asked for; `None` where it cannot be told.
+    pub means: Vec<Option<f64>>,
+    /// The settings they are adjusted for.
+    pub by: Vec<Factor>,
+}
+
+/// The means of `groups`, the leader first, by the additive model: group and other settings each add their part.
+///
+/// Those settings count that sway the differences to the leader most, as many as there are pots for; without enough pots nothing
+/// is adjusted.
+pub fn adjusted(survey: &Survey, members: &[Member], groups: &[usize], by: &Factor) -> Adjusted {
+    let plain = Design::of(survey, members, groups, &[]);
+    let others = swaying(survey, by, plain.size().1, groups.len(), |column| {
+        sway_of_groups(survey, members, groups, column)
+    });
+    if others.is_empty() {
+        return Adjusted::default();
+    }
+    let design = Design::of(survey, members, groups, &columns(&others));
+    let fit = design.fit();
+    let mean = |n| fit.as_ref()?.value(&design.only(n));
+    Adjusted {
+        means: (0..groups.len()).map(mean).collect(),
+        by: settings(&others),
+    }
+}
+
+/// The slope of a line over `x`, one number for each row, had everything else been alike; and what it is adjusted for.
+pub fn adjusted_slope(survey: &Survey, x: &[f64], by: &Factor) -> Option<(f64, Vec<Factor>)> {
+    let plain = Design::line(survey, x, &[]);
+    let others = swaying(survey, by, plain.size().1, 2, |column| {
+        sway_of_line(survey, x, column)
+    });
+    if others.is_empty() {
+        return None;
+    }
+    let design = Design::line(survey, x, &columns(&others));
+    let slope = design.fit()?.value(&design.only(1))?;
+    Some((slope, settings(&others)))
+}
+
+/// The other settings that sway the answer most, so many that each has three pots beyond those that the `base` columns take.
+fn swaying(
+    survey: &Survey,
+    by: &Factor,
+    pots: usize,
+    base: usize,
+    sway: impl Fn(&Column) -> f64,
+) -> Vec<Other> {
+    const POTS_A_COLUMN: usize = 3;
+    let room = pots.saturating_sub(base) / POTS_A_COLUMN;
+    let mut others: Vec<(f64, Other)> = others(survey, &SETTINGS, by)
+        .into_iter()
+        .map(|other| (sway(&other.column), other))
+        .filter(|(sway, _)| *sway > 0.0)
+        .collect();
+    others.sort_by(|a, b| b.0.total_cmp(&a.0));
+    others.truncate(room);
+    others.into_iter().map(|(_, other)| other).collect()
+}
+
+fn columns(others: &[Other]) -> Vec<Column> {
+    others.iter().map(|other| other.column.clone()).collect()
+}
+
+fn settings(others: &[Other]) -> Vec<Factor> {
+    let used = |setting: &Factor| others.iter().any(|other| other.setting == *setting);
+    SETTINGS.into_iter().filter(used).collect()
+}
+
+/// How far the largest difference to the first group moves when the column is allowed for by itself: what it does within groups
+/// times how unlike the groups are in it (the bias of an omitted variable).
+fn sway_of_groups(survey: &Survey, members: &[Member], groups: &[usize], column: &Column) -> f64 {
+    let mut sums: BTreeMap<usize, [f64; 5]> = BTreeMap::new();
+    for member in members {
+        if let Some(measured) = &survey.rows[member.row].measured {
+            let (z, y) = (column[member.row], measured.value.value);
+            let sum = sums.entry(member.group).or_default();
+            for (sum, term) in sum.iter_mut().zip([1.0, z, y, z * z, z * y]) {
+                *sum += term;
+            }
+        }
+    }
+    let (mut zz, mut zy) = (0.0, 0.0);
+    for [n, z, y, z2, z_y] in sums.values() {
+        zz += z2 - z * z / n;
+        zy += z_y - z * y / n;
+    }
+    let mean = |group: &usize| sums.get(group).map_or(0.0, |[n, z, ..]| z / n);
+    let first = groups.first().map_or(0.0, mean);
+    let apart = groups
+        .iter()
+        .map(|group| (mean(group) - first).abs())
+        .fold(0.0, f64::max);
+    if zz > 1e-9 {
+        (zy / zz).abs() * apart
+    } else {
+        0.0
+    }
+}
+
+/// The same of a line over `x`.
+fn sway_of_line(survey: &Survey, x: &[f64], column: &Column) -> f64 {
+    let mut rows = Vec::new();
+    for ((row, &x), &z) in survey.rows.iter().zip(x).zip(column) {
+        if let Some(measured) = &row.measured {
+            rows.push([x, z, measured.value.value]);
+        }
+    }
+    let n = rows.len().max(1) as f64;
+    let mean = [0, 1, 2].map(|k| rows.iter().map(|row| row[k]).sum::<f64>() / n);
+    let product = |a: usize, b: usize| -> f64 {
+        rows.iter()
+            .map(|row| (row[a] - mean[a]) * (row[b] - mean[b]))
+            .sum()
+    };
+    let (xx, xz, xy, zz, zy) = (
+        product(0, 0),
+        product(0, 1),
+        product(0, 2),
+        product(1, 1),
+        product(1, 2),
+    );
+    let alone = zz - xz * xz / xx;
+    if xx > 1e-9 && alone > 1e-9 {
+        ((zy - xz * xy / xx) / alone * xz / xx).abs()
+    } else {
+        0.0
+    }
+}
+
+/// Every column of these settings that can tell something: a value that some pieces have and others have not, a number that
+/// varies.
+fn others(survey: &Survey, settings: &[Factor], by: &Factor) -> Vec<Other> {
+    settings
+        .iter()
+        .filter(|setting| !same_thing(setting, by))
+        .flat_map(|setting| match setting {
+            Factor::Soak | Factor::Plant | Factor::Fibre | Factor::Weave => {
+                presences(survey, setting)
+            }
+            _ => of_setting(survey, setting),
+        })
+        .collect()
+}
+
+/// Whether one tells what the other does, so that adjusting would take the answer away.
+fn same_thing(setting: &Factor, by: &Factor) -> bool {
+    match by {
+        Factor::Mordant | Factor::Soak => *setting == Factor::Soak,
+        // What stands after `with` may be a soak or a plant; neither kind is adjusted for.
+        Factor::With(_) => matches!(setting, Factor::Soak | Factor::Plant),
+        by => setting == by,
+    }
+}
+
+/// Presence of each soak, plant, fibre or weave, without a word being copied: journals are long.
+fn presences(survey: &Survey, setting: &Factor) -> Vec<Other> {
+    let mut with: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for (n, row) in survey.rows.iter().enumerate() {
+        let (piece, rounds) = (row.seen.piece, row.seen.rounds);
+        let words: &mut dyn Iterator<Item = &str> = match setting {
+            Factor::Soak => &mut setting::soaks(rounds),
+            Factor::Plant => &mut setting::plants(rounds),
+            Factor::Fibre => &mut piece.fibre.as_deref().into_iter(),
+            _ => &mut piece.weave.as_deref().into_iter(),
+        };
+        for word in words {
+            let rows = with.entry(word).or_default();
+            if rows.last() != Some(&n) {
+                rows.push(n);
+            }
+        }
+    }
+    let all = survey.rows.len();
+    let telling = with
+        .into_iter()
+        .filter(|(_, rows)| rows.len() >= 2 && rows.len() < all);
+    let other = |(word, rows): (&str, Vec<usize>)| presence(setting, word, &rows, all);
+    telling.map(other).collect()
+}
+
+fn presence(setting: &Factor, word: &str, rows: &[usize], all: usize) -> Other {
+    let mut column = vec![-(rows.len() as f64) / all as f64; all];
+    rows.iter().for_each(|&row| column[row] += 1.0);
+    Other {
+        setting: setting.clone(),
+        value: Some(word.to_owned()),
+        column,
+    }
+}
+
+/// Any other setting: a number, or the presence of each of its words.
+fn of_setting(survey: &Survey, setting: &Factor) -> Vec<Other> {
+    let value = |row: &Row| setting::value(setting, survey.known, row.seen.piece, row.seen.rounds);
+    let values: Vec<Option<Value>> = survey.rows.iter().map(value).collect();
+    let number = |value: &Option<Value>| value.as_ref().and_then(Value::number);
+    let numbers: Vec<f64> = values.iter().filter_map(number).collect();
+    if !numbers.is_empty() {
+        let mean = numbers.iter().sum::<f64>() / numbers.len() as f64;
+        let column: Column = values
+            .iter()
+            .map(|v| number(v).map_or(0.0, |n| n - mean))
+            .collect();
+        let varies = column.iter().any(|x| x.abs() > 1e-9);
+        let other = Other {
+            setting: setting.clone(),
+            value: None,
+            column,
+        };
+        return if varies { vec![other] } else { Vec::new() };
+    }
+    let mut with: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for (n, value) in values.iter().enumerate() {
+        if let Some(Value::Words(words)) = value {
+            words
+                .iter()
+                .for_each(|word| with.entry(word).or_default().push(n));
+        }
+    }
+    let all = values.len();
+    let telling = with
+        .into_iter()
+        .filter(|(_, rows)| rows.len() >= 2 && rows.len() < all);
+    telling
+        .map(|(word, rows)| presence(setting, word, &rows, all))
+        .collect()
+}
+
+/// What else may have gone together with a setting: the adjustable ones, and those that no model of so few pots could hold.
+fn beside(survey: &Survey) -> Vec<Factor> {
+    let columns = survey.rows.iter().flat_map(|row| row.seen.rounds);
+    let columns = columns.flat_map(|round| round.settings.iter().map(|(name, _)| &**name));
+    let columns: BTreeSet<&str> = columns.collect();
+    let columns = columns
+        .into_iter()
+        .map(|name| Factor::Column(name.to_owned()));
+    let more = [Factor::Heat, Factor::Layer, Factor::Weight, Factor::Season];
+    SETTINGS.into_iter().chain(more).chain(columns).collect()
+}
+
+/// Tells where another setting divides `leader` from a group as the asked one does; `names` are the groups' names.
+pub fn inseparable(
+    survey: &Survey,
+    members: &[Member],
+    (leader, others): (usize, &[usize]),
+    names: &dyn Fn(usize) -> String,
+    by: &Factor,
+) -> Option<Caution> {
+    let columns = self::others(survey, &beside(survey), by);
+    let of = |group: usize, other: &Other| -> Vec<f64> {
+        let rows = members.iter().filter(|m| m.group == group);
+        rows.map(|m| other.column[m.row]).collect()
+    };
+    let mut settings: BTreeSet<String> = BTreeSet::new();
+    let mut example = None;
+    for &group in others {
+        for other in &columns {
+            let (ours, theirs) = (of(leader, other), of(group, other));
+            if ours.len() < 2 || theirs.len() < 2 || !divided(&ours, &theirs, other.value.is_some())
+            {
+                continue;
+            }
+            settings.insert(other.setting.to_string());
+            example.get_or_insert_with(|| {
+                let with = ours[0] > theirs[0];
+                apart(other, &names(leader), &names(group), with)
+            });
+        }
+    }
+    let example = example?;
+    let settings: Vec<String> = settings.into_iter().collect();
+    let text = format!(
+        "{} and {} always went together: {example}. What is put down to the one may come from the other, until they are tried apart.",
+        capital(&by.to_string()),
+        settings.join(", "),
+    );
+    Some(Caution::new("inseparable", text))
+}
+
+/// Whether no value of the one occurs in the other. Numbers must lie apart by more than they vary: by chance alone two pots
+/// are always a little apart.
+fn divided(ours: &[f64], theirs: &[f64], presence: bool) -> bool {
+    let ends = |of: &[f64]| {
+        let low = of.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = of.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        (low, high)
+    };
+    let ((a, b), (c, d)) = (ends(ours), ends(theirs));
+    let gap = (c - b).max(a - d);
+    let within = if presence { 0.0 } else { (b - a).max(d - c) };
+    // A presence that is the same in all of a group has no width; a number may vary as far as the gap is wide.
+    gap > within.max(1e-9) && (!presence || (b - a < 1e-9 && d - c < 1e-9))
+}
+
+/// `iron was only on wool, alum never`.
+fn apart(other: &Other, leader: &str, group: &str, with: bool) -> String {
+    let (has, has_not) = if with {
+        (leader, group)
+    } else {
+        (group, leader)
+    };
+    match &other.value {
+        Some(value) => format!(
+            "every piece of {has} had the {} {value}, and none of {has_not}",
+            other.setting
+        ),
+        None => format!(
+            "the {} of {has} was always higher than that of {has_not}",
+            other.setting
+        ),
+    }
+}
