@@ -1,7 +1,23 @@
-//! How a piece changes from wet to dry.
+//! How a piece changes: from wet to dry, and in washing; and what a wet one will look like dry.
 
+mod cautions;
+mod doubt;
 mod drying;
+mod foresee;
+mod grey_scale;
+mod matching;
+mod pair;
+mod shown;
 mod side;
+#[cfg(test)]
+mod tests;
+mod washing;
 
-pub use drying::{Drying, DryingReport, Lightening, Shown, drying};
-pub use side::{Match, matched};
+pub use doubt::deviations;
+pub use drying::{Drying, DryingReport, Lightening, drying};
+pub use foresee::{Ahead, Experience, Foreseen, Pair, Settings, Wish};
+pub use grey_scale::{Grade, de_f, grey_scale};
+pub use matching::{Match, Matching, Shift, matched, matching};
+pub use pair::{Alone, Range};
+pub use shown::{Colour, Shown};
+pub use washing::{SCALE, Washed, Washing, WashingReport, washing};

@@ -1,108 +1,105 @@
-use crate::colour::{Lab, de00, triple};
-use crate::reading::{Reading, Swatch};
+use super::doubt::{NINETY_FIVE, deviations, moved};
+use super::matching::matching;
+use super::shown::{Colour, Shown};
+use crate::colour::Lab;
 use crate::stats;
-use serde::Serialize;
 
-/// A wet colour and the dry one it became.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Match {
-    /// Wet, CIELAB.
-    #[serde(with = "triple")]
-    pub wet: Lab,
-    /// Dry, CIELAB.
-    #[serde(with = "triple")]
-    pub dry: Lab,
-    /// Share of the cloth that went this way, 0 to 1; they sum to 1.
-    pub share: f64,
-    /// CIEDE2000 between the two.
-    pub de00: f64,
-}
-
-/// All photos of a piece in one state.
+/// All photos of a piece in one state, as one palette.
+#[derive(Debug)]
 pub struct Side {
-    /// Area-weighted L\*, the mean of the photos.
-    pub lightness: f64,
-    /// One standard deviation of it, L\*; `None` where any doubt is unknown.
-    pub doubt: Option<f64>,
-    /// The colours of all photos together, shares summing to 1.
-    palette: Vec<(Lab, f64)>,
+    /// Its colours, shares summing to 1; photos count alike.
+    pub palette: Vec<(Lab, f64)>,
+    /// Of each colour how much of its doubt each photo brings; `None` where any doubt is unknown.
+    doubts: Option<Vec<Vec<f64>>>,
 }
+
+/// A colour as several photos show it: which photo, the colour, its share among all photos.
+type Sightings = Vec<(usize, Colour, f64)>;
 
 impl Side {
-    /// `None` without photos; each must have colours whose shares sum to more than nothing.
-    pub fn of(photos: &[&Reading]) -> Option<Self> {
-        let each: Vec<f64> = photos.iter().filter_map(|p| p.mean_lightness()).collect();
-        let doubts: Option<Vec<f64>> = photos.iter().map(|p| lightness_doubt(p)).collect();
-        let whole = |p: &Reading| p.swatches.iter().map(|s| s.share).sum::<f64>();
-        let part = |s: &Swatch, p: &Reading| (s.lab, s.share / whole(p) / photos.len() as f64);
-        let parts = |p: &&Reading| -> Vec<_> { p.swatches.iter().map(|s| part(s, p)).collect() };
+    /// `None` without photos. The photo that is doubted least gives the palette; the colours of the others are matched to it, and
+    /// what is the same colour is averaged by share.
+    pub fn of(photos: &[&Shown]) -> Option<Self> {
+        let doubted = |photo: &Shown| {
+            let each: Option<Vec<(f64, f64)>> = (photo.colours.iter())
+                .map(|c| Some((c.doubt?, c.share)))
+                .collect();
+            each.and_then(stats::weighted_mean).unwrap_or(f64::INFINITY)
+        };
+        let mut order: Vec<&Shown> = photos.to_vec();
+        order.sort_by(|a, b| doubted(a).total_cmp(&doubted(b)));
+        let first = order.first()?;
+        let many = order.len() as f64;
+        let seen = |(lab, share): (Lab, f64), doubt| Colour { lab, share, doubt };
+        let mut sightings: Vec<Sightings> = (palette(first).into_iter().zip(&first.colours))
+            .map(|(c, colour)| vec![(0, seen(c, colour.doubt), c.1 / many)])
+            .collect();
+        for (n, photo) in order.iter().enumerate().skip(1) {
+            let theirs = palette(photo);
+            let of = |j: usize, share: f64| {
+                let colour = seen(theirs[j], photo.colours[j].doubt);
+                (n, colour, share / many)
+            };
+            let matching = matching(&palette(first), &theirs);
+            for &(i, j, share) in &matching.moves {
+                sightings[i].push(of(j, share));
+            }
+            sightings.extend(matching.new.iter().map(|&(j, share)| vec![of(j, share)]));
+        }
+        let doubts = sightings.iter().map(|s| doubts(s, order.len()));
         Some(Self {
-            lightness: stats::mean(&each)?,
-            doubt: doubts.and_then(|d| stats::mean(&d)),
-            palette: photos.iter().flat_map(parts).collect(),
+            doubts: doubts.collect(),
+            palette: sightings.iter().filter_map(averaged).collect(),
         })
     }
 
-    /// Which of these wet colours became which of those dry ones: the way that costs least in CIEDE2000, largest share first.
-    pub fn matched(&self, dry: &Self) -> Vec<Match> {
-        let shares = |side: &Self| side.palette.iter().map(|c| c.1).collect::<Vec<_>>();
-        let pair = |i: usize, j: usize| (self.palette[i].0, dry.palette[j].0);
-        let difference = |i, j| {
-            let (wet, dry) = pair(i, j);
-            de00(wet, dry)
+    /// The colours alone.
+    pub fn colours(&self) -> Vec<Lab> {
+        self.palette.iter().map(|c| c.0).collect()
+    }
+
+    /// The palette as it would be if one photo erred by the end of its 95 % interval along one direction of colour: for each
+    /// photo and direction once to either side. `None` where a doubt is not known.
+    ///
+    /// The light of a photo errs in all its colours together and in each photo on its own.
+    pub fn erring(&self) -> Option<Vec<[Vec<Lab>; 2]>> {
+        let doubts = self.doubts.as_ref()?;
+        let photos = doubts.first().map_or(0, Vec::len);
+        let along = |photo: usize, axis: usize, sign: f64| -> Vec<Lab> {
+            let colours = self.palette.iter().zip(doubts);
+            let one = |((lab, _), doubts): (&(Lab, f64), &Vec<f64>)| {
+                let by = sign * NINETY_FIVE * deviations(*lab, doubts[photo])[axis];
+                moved(*lab, axis, by)
+            };
+            colours.map(one).collect()
         };
-        let mut matched: Vec<Match> = stats::transport(&shares(self), &shares(dry), difference)
-            .into_iter()
-            .map(|(i, j, share)| {
-                let (wet, dry) = pair(i, j);
-                let de00 = de00(wet, dry);
-                Match {
-                    wet,
-                    dry,
-                    share,
-                    de00,
-                }
-            })
-            .collect();
-        matched.sort_by(|a, b| b.share.total_cmp(&a.share));
-        matched
+        let all = (0..photos).flat_map(|photo| (0..3).map(move |axis| (photo, axis)));
+        Some(
+            all.map(|(photo, axis)| [1.0, -1.0].map(|sign| along(photo, axis, sign)))
+                .collect(),
+        )
     }
 }
 
-/// The radius that holds 68.27 % of a normal ball of unit standard deviation in three dimensions (scipy 1.17.1
-/// `stats.chi.ppf(0.6827, 3)`): a doubt is such a radius, and lightness one of the three directions.
-const BALL: f64 = 1.877_8;
-
-/// The doubt of a photo's mean L\*: one standard deviation, the photo's CIEDE2000 doubt taken as alike in all directions.
-fn lightness_doubt(reading: &Reading) -> Option<f64> {
-    let each: Option<Vec<(f64, f64)>> = reading
-        .swatches
-        .iter()
-        .map(|s| Some((s.doubt? / BALL * lightness_scale(s.lab.l), s.share)))
-        .collect();
-    stats::weighted_mean(each?)
+/// Shares made to sum to 1.
+fn palette(photo: &Shown) -> Vec<(Lab, f64)> {
+    let whole: f64 = photo.colours.iter().map(|c| c.share).sum();
+    (photo.colours.iter())
+        .map(|c| (c.lab, c.share / whole))
+        .collect()
 }
 
-/// L\* in one unit of CIEDE2000 at this L\*: S_L of ISO/CIE 11664-6.
-fn lightness_scale(l: f64) -> f64 {
-    let from_middle = (l - 50.0).powi(2);
-    1.0 + 0.015 * from_middle / (20.0 + from_middle).sqrt()
+fn averaged(sightings: &Sightings) -> Option<(Lab, f64)> {
+    let lab = crate::colour::mean(sightings.iter().map(|s| (s.1.lab, s.2)))?;
+    Some((lab, sightings.iter().map(|s| s.2).sum()))
 }
 
-/// Which of the colours `before` became which of those `after`, the way that costs least in CIEDE2000; shares of each side sum
-/// to more than nothing. Largest share first; the shares sum to 1.
-pub fn matched(before: &[(Lab, f64)], after: &[(Lab, f64)]) -> Vec<Match> {
-    let palette = |colours: &[(Lab, f64)]| {
-        let whole: f64 = colours.iter().map(|c| c.1).sum();
-        colours
-            .iter()
-            .map(|&(lab, share)| (lab, share / whole))
-            .collect()
-    };
-    let side = |colours| Side {
-        lightness: 0.0,
-        doubt: None,
-        palette: palette(colours),
-    };
-    side(before).matched(&side(after))
+/// What each of so many photos brings to the doubt of a colour.
+fn doubts(sightings: &Sightings, photos: usize) -> Option<Vec<f64>> {
+    let whole: f64 = sightings.iter().map(|s| s.2).sum();
+    let mut doubts = vec![0.0; photos];
+    for (photo, colour, share) in sightings {
+        doubts[*photo] += share / whole * colour.doubt?;
+    }
+    Some(doubts)
 }

@@ -8,6 +8,7 @@ mod feeling;
 mod matrix;
 mod observer;
 mod rgb;
+mod xyz;
 
 pub use difference::de00;
 pub use feeling::warmth;
@@ -16,6 +17,7 @@ pub use matrix::{
 };
 pub use observer::{reflectance_to_xyz, white_of};
 pub use rgb::{CameraRgb, hex_to_lab, lab_to_hex, lab_to_srgb8};
+pub use xyz::{lab_to_xyz, xyz_to_lab};
 
 /// CIELAB, 2° observer, D65. `l` 0 to 100, `a` and `b` about -128 to 127.
 pub type Lab = palette::Lab<palette::white_point::D65, f64>;

@@ -71,6 +71,19 @@ fn holds(text: &str, word: &str) -> bool {
     })
 }
 
+/// Whether the word of a state stands in `text` by itself, but for a number right behind it.
+fn tells(text: &str, word: &str) -> bool {
+    let text = text.to_lowercase();
+    text.match_indices(word).any(|(at, _)| {
+        let before = text[..at].chars().next_back();
+        let behind = text[at + word.len()..].trim_start_matches(|c: char| c.is_ascii_digit());
+        ![before, behind.chars().next()]
+            .into_iter()
+            .flatten()
+            .any(char::is_alphanumeric)
+    })
+}
+
 /// What a photo shows its piece as: what was asked for, else a state card in the picture, else a word in the names, nearest
 /// first, else dry.
 pub(super) fn state(
@@ -110,9 +123,41 @@ pub(super) fn state(
 fn state_in(name: &str) -> Option<State> {
     let mut states = State::ALL
         .into_iter()
-        .filter(|state| holds(name, state.word()));
+        .filter(|state| tells(name, state.word()));
     states.next().filter(|_| states.next().is_none())
 }
+
+/// How often a washed or worn piece had been washed: what was asked for, else a number right behind the word in the names,
+/// nearest first.
+pub(super) fn washes(state: State, asked: Option<u32>, hints: &[String]) -> Option<u32> {
+    let washed = matches!(state, State::Washed | State::Worn);
+    let named = || hints.iter().find_map(|hint| washes_in(hint));
+    asked.or_else(named).filter(|_| washed)
+}
+
+/// The number in `washed 5`, `washed_5` or `washed5`; in `washed-5` it may be the count of the photo, so it is not believed.
+fn washes_in(name: &str) -> Option<u32> {
+    let name = name.to_lowercase();
+    let word = State::Washed.word();
+    let mut numbers = name.match_indices(word).filter_map(|(at, _)| {
+        let before = name[..at].chars().next_back();
+        let behind = &name[at + word.len()..];
+        let behind = behind.strip_prefix([' ', '_']).unwrap_or(behind);
+        let end = behind
+            .find(|c: char| !c.is_ascii_digit())
+            .unwrap_or(behind.len());
+        let whole = !behind[end..].starts_with(char::is_alphabetic);
+        let number = behind[..end]
+            .parse()
+            .ok()
+            .filter(|number| (1..=MOST_WASHES).contains(number));
+        number.filter(|_| whole && !before.is_some_and(char::is_alphanumeric))
+    });
+    numbers.next()
+}
+
+/// A larger number is a date or the count of the photo.
+const MOST_WASHES: u32 = 500;
 
 /// Cloth up to this mass is thin, g/m²: silk of 18 momme. Common practice, no source.
 const THIN: f64 = 80.0;
@@ -215,6 +260,28 @@ mod tests {
     }
 
     #[test]
+    fn washes_stand_right_behind_the_word() {
+        let check = |hint: &str, wanted| {
+            assert_eq!(
+                washes(State::Washed, None, &owned(&["IMG_1", hint])),
+                wanted,
+                "{hint}"
+            );
+        };
+        check("LB007 washed 5", Some(5));
+        check("washed_12", Some(12));
+        check("LB007-Washed3.jpg", Some(3));
+        check("washed", None);
+        check("LB007-washed-3", None);
+        check("washed 0", None);
+        check("washed 20260501", None);
+        check("unwashed 2", None);
+        check("washed 3rd", None);
+        assert_eq!(washes(State::Worn, Some(7), &owned(&["washed 5"])), Some(7));
+        assert_eq!(washes(State::Dry, Some(7), &owned(&["washed 5"])), None);
+    }
+
+    #[test]
     fn a_state_is_looked_for_in_order() {
         check_state(Some(State::Worn), &["wet"], &["dry"], State::Worn, None);
         check_state(None, &["wet"], &["LB1"], State::Wet, None);
@@ -227,6 +294,8 @@ mod tests {
         );
         check_state(None, &[], &["LB1-Washed-2"], State::Washed, None);
         check_state(None, &[], &["IMG_1", "Wet"], State::Wet, None);
+        check_state(None, &[], &["LB1 washed12"], State::Washed, None);
+        check_state(None, &[], &["wet2dry"], State::Dry, Some(TAKEN_AS_DRY));
         check_state(None, &[], &["wetland"], State::Dry, Some(TAKEN_AS_DRY));
         check_state(None, &[], &["wet and dry"], State::Dry, Some(TAKEN_AS_DRY));
         check_state(None, &["damp"], &["IMG_1"], State::Dry, Some(TAKEN_AS_DRY));

@@ -7,13 +7,14 @@ mod neighbour;
 mod walk;
 mod work;
 
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::journal::Journal;
+use crate::journal::record::Photo;
 use crate::reading::{Basis, Reading, State, TAKEN_AS_DRY};
 use aids::Aids;
 use rayon::prelude::*;
 use serde::Serialize;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use work::{Outcome, Work};
 
@@ -25,6 +26,8 @@ pub use aids::{Saying, Telling, record_card};
 pub struct Options {
     /// The state of all of them, whatever tags and names say.
     pub state: Option<State>,
+    /// How often all of them that show a washed or worn piece had been washed, whatever names say; 1 or more.
+    pub washes: Option<u32>,
     /// Leave the originals where they are instead of keeping copies in the journal.
     pub in_place: bool,
     /// What is told about them.
@@ -112,6 +115,32 @@ pub fn ingest(
         summary.told_in_vain = summary.known;
     }
     Ok(summary)
+}
+
+/// Measures one photo file as [`ingest`] would, and keeps nothing of it; a photo that the journal holds comes as it was measured.
+///
+/// # Errors
+/// `File` where it is no photo or a damaged one, `Caller` where it is a folder or not there, or a journal that cannot be read.
+pub fn glimpse(journal: &mut Journal, file: &Path, state: Option<State>) -> Result<Photo> {
+    let (files, _) = walk::photos(&[file.to_owned()])?;
+    let one = files
+        .first()
+        .filter(|_| file.is_file())
+        .ok_or_else(|| Error::caller(format!("{} is a folder; name one photo.", file.display())))?;
+    let codes = journal.codes()?;
+    let options = Options {
+        state,
+        ..Options::default()
+    };
+    let (aids, chart) = Aids::load(journal, &options.telling)?;
+    let work = Work {
+        journal: &Mutex::new(journal),
+        codes: &codes,
+        aids: &aids,
+        chart: chart.as_ref(),
+        options: &options,
+    };
+    work.glimpse(one)
 }
 
 impl Summary {

@@ -7,7 +7,7 @@ use super::{belong, neighbour};
 use crate::error::{Error, Kind, Result, refused};
 use crate::journal::record::{Exposure, Photo, Told};
 use crate::journal::{Journal, Original};
-use crate::measure::{Known, Measured, measure};
+use crate::measure::{Corners, Known, Measured, measure};
 use crate::photo::{self, Facts};
 use crate::reading::Light;
 use rayon::prelude::*;
@@ -30,6 +30,13 @@ pub(super) struct Work<'a> {
     pub aids: &'a Aids,
     pub chart: Option<&'a String>,
     pub options: &'a Options,
+}
+
+/// One photo, measured and not kept.
+struct Looked {
+    photo: Photo,
+    /// A card's name and where its chart was found to lie.
+    card: Option<(String, Corners)>,
 }
 
 impl<'a> Work<'a> {
@@ -105,6 +112,24 @@ impl<'a> Work<'a> {
         hash: String,
         borrowed: Option<&Light>,
     ) -> Result<std::result::Result<Photo, String>> {
+        let Looked { photo, card } = match self.looked(file, bytes, hash, borrowed)? {
+            Ok(looked) => looked,
+            Err(why) => return Ok(Err(why)),
+        };
+        if let Some((name, corners)) = &card {
+            self.journal().place_card(name, *corners)?;
+        }
+        Ok(Ok(photo))
+    }
+
+    /// The same; nothing is written.
+    fn looked(
+        &self,
+        file: &File,
+        bytes: &[u8],
+        hash: String,
+        borrowed: Option<&Light>,
+    ) -> Result<std::result::Result<Looked, String>> {
         let opened = match photo::decode(bytes, &file.name) {
             Ok(opened) => opened,
             Err(error) => return Ok(Err(error.to_string())),
@@ -119,14 +144,41 @@ impl<'a> Work<'a> {
             ..self.aids.known(&told)
         };
         let measured = measure(&opened, &known);
-        if let Some((name, corners)) = &measured.card {
-            self.journal().place_card(name, *corners)?;
-        }
-        let ground = measured.ground;
+        let (ground, card) = (measured.ground, measured.card.clone());
         let mut photo = self.record(file, hash, size, opened.facts, measured);
         let through = belong::show_through(&self.journal(), &photo, ground)?;
         photo.reading.cautions.extend(through);
-        Ok(Ok(Photo { told, ..photo }))
+        let photo = Photo { told, ..photo };
+        Ok(Ok(Looked { photo, card }))
+    }
+
+    /// The photo of one file, measured as it would be taken in, or as it was; nothing is kept.
+    ///
+    /// # Errors
+    /// A file that is no photo or cannot be read, a journal that cannot be.
+    pub(super) fn glimpse(&self, file: &File) -> Result<Photo> {
+        let bytes =
+            std::fs::read(&file.path).map_err(|error| refused("read", &file.path, error))?;
+        let hash = blake3::hash(&bytes).to_hex().to_string();
+        if self.journal().knows(&hash)? {
+            let known = self.journal().photos_named(&hash)?.pop();
+            return known.ok_or_else(|| {
+                Error::journal("That photo is not in the journal any more; try again.")
+            });
+        }
+        let look = |borrowed| -> Result<Photo> {
+            let looked = self.looked(file, &bytes, hash.clone(), borrowed)?;
+            looked.map(|looked| looked.photo).map_err(Error::file)
+        };
+        let photo = look(None)?;
+        if !neighbour::needs_light(&photo.reading) {
+            return Ok(photo);
+        }
+        let lenders = neighbour::of_the_day(&self.journal(), &photo)?;
+        match neighbour::light(&photo, &lenders) {
+            Some(light) => look(Some(light)),
+            None => Ok(photo),
+        }
     }
 
     fn keep(&self, file: &File, bytes: &[u8], mut photo: Photo) -> Result<Outcome> {
@@ -187,6 +239,7 @@ impl<'a> Work<'a> {
             taken: facts.taken,
             piece,
             state: Some(state),
+            washes: belong::washes(state, self.options.washes, &file.hints),
             print: Some(format!("{:016x}", measured.print)),
             width: Some(size[0]),
             height: Some(size[1]),

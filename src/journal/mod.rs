@@ -41,6 +41,7 @@ pub use exchange::{Export, Imported};
 pub use gist::Gist;
 pub use habits::{Habit, Habits, check as check_habit, wof_name};
 pub use originals::Original;
+pub use photos::Label;
 
 use crate::error::Result;
 use record::{Piece, Studio};

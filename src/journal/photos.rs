@@ -5,7 +5,17 @@ use super::record::{Exposure, Photo, Told};
 use super::{Journal, identity, pieces, readings, references, valid};
 use crate::error::{Error, Result};
 use crate::reading::{ABOUT_PIECE, ABOUT_STATE, Reading, State};
-use rusqlite::{Connection, Params, Row, params};
+use rusqlite::{Connection, OptionalExtension, Params, Row, params};
+use std::collections::HashMap;
+
+/// What a photo is called and when it was taken.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Label {
+    /// The file's name as ingested.
+    pub file: Option<String>,
+    /// `YYYY-MM-DDTHH:MM:SS`, with an offset where the camera wrote one.
+    pub taken: Option<String>,
+}
 
 impl Journal {
     /// Every photo with its current reading and the earlier ones, in the order in which they came.
@@ -27,6 +37,25 @@ impl Journal {
     pub fn photos_of_day(&self, day: &str) -> Result<Vec<Photo>> {
         // “U” comes after the “T” between date and time.
         self.view(|db| load(db, "photos.taken >= ?1 AND photos.taken < ?1 || 'U'", [day]))
+    }
+
+    /// The names and times of the photos with these numbers; numbers of no photo are passed over.
+    pub fn labels(&self, ids: &[i64]) -> Result<HashMap<i64, Label>> {
+        self.view(|db| {
+            let mut select = db.prepare_cached("SELECT file, taken FROM photos WHERE id = ?1")?;
+            let label = |row: &Row<'_>| {
+                Ok(Label {
+                    file: row.get(0)?,
+                    taken: row.get(1)?,
+                })
+            };
+            let mut labels = HashMap::new();
+            for id in ids {
+                let found = select.query_row([id], label).optional()?;
+                labels.extend(found.map(|label| (*id, label)));
+            }
+            Ok(labels)
+        })
     }
 
     /// The photos that `name` names: by the file's name as ingested; else by the last part of that name; else by the first six
@@ -104,12 +133,19 @@ impl Journal {
         known(found, id)
     }
 
-    /// Says that the photo `id` shows the piece `piece`, in whatever capitals, and what it shows it as; without a state that stays as it was. A piece
-    /// that no sheet has entered yet begins as a bare one, as in an ingest. Cautions about what the names tell are settled by it.
+    /// Says that the photo `id` shows the piece `piece`, in whatever capitals, what it shows it as, and after how many washes;
+    /// what is not said of state and washes stays as it was, but that a wet or a dry piece is not washed yet. A piece that no sheet
+    /// has entered yet begins as a bare one, as in an ingest. Cautions about what the names tell are settled by it.
     ///
     /// # Errors
     /// `Caller` where there is no such photo or `piece` cannot be a code.
-    pub fn claim(&mut self, id: i64, piece: &str, state: Option<State>) -> Result<()> {
+    pub fn claim(
+        &mut self,
+        id: i64,
+        piece: &str,
+        state: Option<State>,
+        washes: Option<u32>,
+    ) -> Result<()> {
         crate::error::check_code(piece)?;
         let found = self.change(|db| {
             let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
@@ -117,6 +153,8 @@ impl Journal {
             };
             photo.piece = Some(pieces::code(db, piece)?);
             photo.state = state.or(photo.state);
+            let unwashed = matches!(state, Some(State::Wet | State::Dry));
+            photo.washes = washes.or(photo.washes).filter(|_| !unwashed);
             update(db, id, &photo)?;
             let about_state = ABOUT_STATE.iter().filter(|_| state.is_some());
             for code in ABOUT_PIECE.iter().chain(about_state) {

@@ -3,6 +3,8 @@
 mod claims;
 mod components;
 mod fit;
+mod levels;
+mod normals;
 mod pots;
 #[cfg(test)]
 mod published;
@@ -17,6 +19,8 @@ mod wild;
 pub use claims::{LEVEL, holds, holm, largest_p, leader};
 pub use components::Spread;
 pub use fit::{Contrast, Fit};
+pub use levels::{GROUPINGS, Levels, Prior, Seen, Standing};
+pub use normals::Normals;
 pub use pots::pots_needed;
 pub use rows::Pieces;
 pub use shrink::{Shrunk, Sparse, improvement};
@@ -25,34 +29,6 @@ pub use wild::wild;
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
 use statrs::function::erf::erfc;
-
-/// A mean with its 95 % interval.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Estimate {
-    /// How many values it rests on, 1 or more.
-    pub count: usize,
-    /// The mean, in the unit of the values.
-    pub mean: f64,
-    /// The ends of the 95 % interval; `None` with fewer than two values.
-    pub interval: Option<(f64, f64)>,
-}
-
-/// The mean of independent values with Student's t interval; `None` without values.
-///
-/// Student 1908, Biometrika 6(1) 1-25, doi 10.1093/biomet/6.1.1.
-pub fn estimate(values: &[f64]) -> Option<Estimate> {
-    let mean = mean(values)?;
-    let interval = variance(values).map(|s2| {
-        let n = values.len() as f64;
-        let reach = t_quantile_975(n - 1.0) * (s2 / n).sqrt();
-        (mean - reach, mean + reach)
-    });
-    Some(Estimate {
-        count: values.len(),
-        mean,
-        interval,
-    })
-}
 
 /// The plain mean; `None` without values.
 pub fn mean(values: &[f64]) -> Option<f64> {
@@ -67,6 +43,27 @@ pub fn weighted_mean(pairs: impl IntoIterator<Item = (f64, f64)>) -> Option<f64>
             (sum + value * weight, total + weight)
         });
     (total > 0.0).then(|| sum / total)
+}
+
+/// The median of (value, weight) pairs, weights 0 or more: half of the weight lies on either side, and where a whole stretch does,
+/// its middle. `None` where the weights sum to nothing.
+pub fn weighted_median(pairs: impl IntoIterator<Item = (f64, f64)>) -> Option<f64> {
+    let mut pairs: Vec<(f64, f64)> = pairs.into_iter().filter(|p| p.1 > 0.0).collect();
+    pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let half = 0.5 * pairs.iter().map(|p| p.1).sum::<f64>();
+    let least = 1e-9 * half;
+    let mut below = 0.0;
+    let mut lower = None;
+    for (value, weight) in pairs {
+        below += weight;
+        if below >= half - least && lower.is_none() {
+            lower = Some(value);
+        }
+        if below > half + least {
+            return lower.map(|lower| 0.5 * (lower + value));
+        }
+    }
+    lower
 }
 
 /// The sample variance (divisor n - 1); `None` with fewer than two values.
@@ -121,22 +118,21 @@ mod tests {
         }
     }
 
-    /// First drug of Student's sleep data (R `datasets::sleep`); the interval by scipy 1.17.1 `stats.t.interval`.
+    /// By hand: the median of 1, 1, 2, 5, 5, 5 lies between 2 and 5.
     #[test]
-    fn interval_of_the_sleep_data() {
-        let extra = [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0];
-        let found = estimate(&extra).unwrap();
-        check(found.mean, 0.75, 1e-12);
-        let (low, high) = found.interval.unwrap();
-        check(low, -0.5297804135262318, 1e-9);
-        check(high, 2.0297804135262316, 1e-9);
-    }
-
-    #[test]
-    fn one_value_has_no_interval() {
-        let one = estimate(&[3.0]).unwrap();
-        assert_eq!((one.count, one.mean, one.interval), (1, 3.0, None));
-        assert_eq!(estimate(&[]), None);
+    fn weighted_medians() {
+        check(
+            weighted_median([(5.0, 3.0), (1.0, 2.0), (2.0, 1.0)]).unwrap(),
+            3.5,
+            1e-12,
+        );
+        check(
+            weighted_median([(9.0, 1.0), (1.0, 2.0), (4.0, 0.0)]).unwrap(),
+            1.0,
+            1e-12,
+        );
+        check(weighted_median([(7.0, 1e-9)]).unwrap(), 7.0, 1e-12);
+        assert_eq!(weighted_median([(7.0, 0.0)]), None);
     }
 
     #[test]

@@ -99,7 +99,7 @@ impl Game {
 }
 
 /// SplitMix64 (Steele, Lea & Flood 2014, doi 10.1145/2660193.2660195).
-fn mixed(state: u64) -> u64 {
+pub(super) fn mixed(state: u64) -> u64 {
     let z = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
     let z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
     let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);

@@ -186,7 +186,7 @@ fn only_the_states_asked_for_are_read() {
 fn every_change_is_seen() {
     let (_dir, mut journal) = season();
     let id = journal.photos().unwrap()[0].id.unwrap();
-    journal.claim(id, "LB002", Some(State::Dry)).unwrap();
+    journal.claim(id, "LB002", Some(State::Dry), None).unwrap();
     agrees(&journal, &State::ALL);
     assert_eq!(journal.gist(&[State::Wet]).unwrap().photos, []);
     let empty_handed = Reading {

@@ -149,18 +149,18 @@ fn claim_names_the_piece_and_the_state() {
         .add_photo(&photo("a.jpg", b"a", None), Original::None)
         .unwrap();
     let id = journal.unclaimed().unwrap()[0].id.unwrap();
-    journal.claim(id, "LB007", Some(State::Wet)).unwrap();
+    journal.claim(id, "LB007", Some(State::Wet), None).unwrap();
     assert!(journal.unclaimed().unwrap().is_empty());
-    journal.claim(id, "LB008", None).unwrap();
+    journal.claim(id, "LB008", None, None).unwrap();
     let claimed = journal.photos_of("LB008").unwrap();
     assert_eq!((claimed.len(), claimed[0].state), (1, Some(State::Wet)));
     assert_eq!(journal.codes().unwrap(), ["LB007", "LB008"]);
     check(
-        journal.claim(id + 1, "LB009", None),
+        journal.claim(id + 1, "LB009", None, None),
         Kind::Caller,
         "no photo number",
     );
-    check(journal.claim(id, "LB:9", None), Kind::Caller, "“:”");
+    check(journal.claim(id, "LB:9", None, None), Kind::Caller, "“:”");
     assert_eq!(
         journal.codes().unwrap(),
         ["LB007", "LB008"],

@@ -122,7 +122,7 @@ fn readings_of_two_journals_come_together() {
     }
     let old = ours.export().unwrap();
     theirs.add_reading(1, &reading("2")).unwrap();
-    theirs.claim(1, "LB007", Some(State::Dry)).unwrap();
+    theirs.claim(1, "LB007", Some(State::Dry), None).unwrap();
     let new = theirs.export().unwrap();
     assert_eq!(ours.import(&new).unwrap().photos_changed, 1);
     assert_eq!(ours.photos().unwrap(), theirs.photos().unwrap());
@@ -142,7 +142,7 @@ fn photos_made_elsewhere_are_known_again() {
     assert_eq!(import(&mut journal, &json).photos_new, 3);
     assert_eq!(import(&mut journal, &json), Imported::default());
     let id = journal.unclaimed().unwrap()[0].id.unwrap();
-    journal.claim(id, "C", Some(State::Dry)).unwrap();
+    journal.claim(id, "C", Some(State::Dry), None).unwrap();
     journal.add_reading(id, &reading("by hand")).unwrap();
     let export = journal.export().unwrap();
     assert_eq!(journal.import(&export).unwrap(), Imported::default());

@@ -265,7 +265,7 @@ fn a_piece_is_found_in_any_capitals() {
     journal.add_photo(&shown, jpg(b"a")).unwrap();
     assert_eq!(journal.piece("lb007").unwrap().unwrap().code, "LB007");
     let id = journal.photos().unwrap()[0].id.unwrap();
-    journal.claim(id, "lb007", None).unwrap();
+    journal.claim(id, "lb007", None, None).unwrap();
     assert_eq!(journal.codes().unwrap(), ["LB007"]);
     assert_eq!(journal.photos_of("LB007").unwrap().len(), 1);
 }

@@ -1,0 +1,34 @@
+use crate::colour::Lab;
+
+/// The radius that holds 68.27 % of a normal ball of unit standard deviation in three dimensions (scipy 1.17.1
+/// `stats.chi.ppf(0.6827, 3)`): a doubt is such a radius.
+pub(super) const BALL: f64 = 1.877_8;
+
+/// Half the width of a 95 % interval in standard deviations.
+pub(super) const NINETY_FIVE: f64 = 1.96;
+
+/// One standard deviation of a colour along L\*, C\* and the arc of hue, given its doubt: that is taken as alike in all directions
+/// in units of CIEDE2000, by S_L, S_C and S_H of ISO/CIE 11664-6, the last without its factor T.
+pub fn deviations(lab: Lab, doubt: f64) -> [f64; 3] {
+    let (from_middle, chroma) = ((lab.l - 50.0).powi(2), lab.a.hypot(lab.b));
+    [
+        1.0 + 0.015 * from_middle / (20.0 + from_middle).sqrt(),
+        1.0 + 0.045 * chroma,
+        1.0 + 0.015 * chroma,
+    ]
+    .map(|step| step * doubt / BALL)
+}
+
+/// A colour moved by `by` along L\* (axis 0), C\* (1) or the arc of hue (2); a grey's hue counts as 0°.
+pub(super) fn moved(lab: Lab, axis: usize, by: f64) -> Lab {
+    let chroma = lab.a.hypot(lab.b);
+    let (cos, sin) = match chroma > 0.0 {
+        true => (lab.a / chroma, lab.b / chroma),
+        false => (1.0, 0.0),
+    };
+    match axis {
+        0 => Lab::new(lab.l + by, lab.a, lab.b),
+        1 => Lab::new(lab.l, lab.a + by * cos, lab.b + by * sin),
+        _ => Lab::new(lab.l, lab.a - by * sin, lab.b + by * cos),
+    }
+}

@@ -1,0 +1,84 @@
+use crate::colour::Lab;
+use crate::error::Caution;
+use crate::reading::{Basis, State};
+
+/// What a photo shows of a piece, as far as change needs it.
+#[derive(Clone, Debug)]
+pub struct Shown {
+    /// Code of the piece.
+    pub piece: String,
+    /// The photo's file, where it has one.
+    pub file: Option<String>,
+    /// What it shows the piece as.
+    pub state: State,
+    /// How often the piece had been washed, where that is known.
+    pub washes: Option<u32>,
+    /// When it was taken: `YYYY-MM-DD`, with `THH:MM:SS` where that is known.
+    pub taken: Option<String>,
+    /// Through how many rounds the piece had gone; only photos of one round are compared.
+    pub round: usize,
+    /// The pot (or bundle) of that round; pieces of one trial are not independent.
+    pub trial: Option<String>,
+    /// What its light was known from.
+    pub basis: Option<Basis>,
+    /// What is to be known about its reading.
+    pub cautions: Vec<Caution>,
+    /// Its colours; at least one, with shares that sum to more than nothing.
+    pub colours: Vec<Colour>,
+}
+
+/// One dominant colour of a photo.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Colour {
+    /// CIELAB.
+    pub lab: Lab,
+    /// Its share of the cloth; those of a photo sum to about 1.
+    pub share: f64,
+    /// One standard deviation's worth, CIEDE2000.
+    pub doubt: Option<f64>,
+}
+
+impl Shown {
+    /// Whether nothing but the picture itself told of the light.
+    pub fn is_guessed(&self) -> bool {
+        self.basis == Some(Basis::Assumed)
+    }
+
+    /// Whether a caution of this code stands with it.
+    pub fn has_caution(&self, code: &str) -> bool {
+        self.cautions.iter().any(|c| c.code == code)
+    }
+
+    /// Whether it was taken before the other, as far as both dates tell.
+    pub fn is_before(&self, other: &Self) -> bool {
+        let (Some(one), Some(other)) = (&self.taken, &other.taken) else {
+            return false;
+        };
+        // An offset from UTC is left out: one camera's clock wrote both.
+        let common = one.len().min(other.len()).min("YYYY-MM-DDTHH:MM:SS".len());
+        one.get(..common) < other.get(..common)
+    }
+}
+
+/// The photos of one state that count: those whose light was known before those whose light was guessed, and each once.
+///
+/// True beside them where one was left out because it shows exactly the same colours as another.
+pub(super) fn counting<'a>(photos: impl Iterator<Item = &'a Shown>) -> (Vec<&'a Shown>, bool) {
+    let all: Vec<&Shown> = photos.collect();
+    let known = all.iter().any(|photo| !photo.is_guessed());
+    let mut counting: Vec<&Shown> = Vec::new();
+    let mut twice = false;
+    for photo in all.into_iter().filter(|p| !(known && p.is_guessed())) {
+        match counting.iter().any(|other| other.colours == photo.colours) {
+            true => twice = true,
+            false => counting.push(photo),
+        }
+    }
+    (counting, twice)
+}
+
+/// The files of several photos, joined by `, `.
+pub(super) fn files(photos: &[&Shown]) -> Option<String> {
+    let names: Vec<&str> = photos.iter().filter_map(|p| p.file.as_deref()).collect();
+    (!names.is_empty()).then(|| names.join(", "))
+}
