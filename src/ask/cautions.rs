@@ -183,7 +183,8 @@ fn unmarked(question: &Question, survey: &Survey) -> Option<Caution> {
 
 fn absent(question: &Question, compared: &Compared) -> Option<Caution> {
     let (groups, empty) = (&compared.groups, &compared.empty);
-    if empty.is_empty() {
+    // Where nothing is marked, that is said instead.
+    if empty.is_empty() || (question.part.is_some() && groups.is_empty()) {
         return None;
     }
     let colours = question.of_colours();

@@ -7,7 +7,7 @@ use super::value::{Shade, Value, lightness_variance, value};
 use crate::change::matched;
 use crate::colour::{Lab, de00, mean};
 use crate::journal::gist::{Colour, Glance, Piece, Round};
-use crate::reading::{Part, State};
+use crate::reading::{Basis, Part, State};
 use crate::stats::weighted_mean;
 use crate::words::{family, own};
 use jiff::civil::Date;
@@ -195,7 +195,8 @@ fn anything(question: &Question) -> Question {
 
 /// The change between two states of the cloth that is of the family in the later one, with the variance of its light.
 ///
-/// Colours are matched the cheapest way; light errs in each photo on its own.
+/// Colours are matched by their common shift, and what has no partner is left out; light errs in each photo on its own. Two
+/// guessed lights tell of no change.
 fn change(
     seen: &Seen,
     question: &Question,
@@ -203,6 +204,13 @@ fn change(
     [before, after]: [State; 2],
     of: impl Fn(Lab, Lab) -> f64,
 ) -> Option<Value> {
+    let guessed = |state: State| {
+        let mut photos = seen.photos.iter().filter(|p| p.state == state);
+        photos.all(|p| p.basis == Some(Basis::Assumed))
+    };
+    if guessed(before) && guessed(after) {
+        return None;
+    }
     let all = anything(question);
     let sides = [before, after].map(|state| shades(seen, &all, known, state));
     let variance = |photos: &Vec<Vec<Shade>>| -> f64 {

@@ -3,7 +3,12 @@
 mod axis;
 mod change;
 mod groups;
+mod outlook;
 mod strips;
+mod washes;
+
+pub use outlook::draw as outlook;
+pub use washes::washing_plot;
 
 use super::Answer;
 use super::answer::Found;

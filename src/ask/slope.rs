@@ -129,7 +129,8 @@ impl Slope {
 
     /// First the answer, then what it rests on.
     pub fn text(&self, measure: Measure, by: &Factor) -> String {
-        let step = step(self.range[1] - self.range[0]);
+        let whole = matches!(by, Factor::Layer | Factor::Round);
+        let step = step(self.range[1] - self.range[0]).max(if whole { 1.0 } else { 0.0 });
         let amount = |value: f64| measure.show_difference(value.abs() * step);
         let way = if self.value < 0.0 { "falls" } else { "rises" };
         let unit = self

@@ -1,6 +1,7 @@
 //! What a measure makes of a piece's colours, and how far the doubt of the light reaches into it.
 
 use super::language::Measure;
+use crate::change::deviations;
 use crate::colour::{Lab, de00, mean, warmth};
 
 /// One colour as a question sees it.
@@ -147,30 +148,17 @@ fn warmth_slope(lab: Lab) -> [f64; 3] {
     [0.0, 1.07 * outward * cos, -outward * sin]
 }
 
-/// The radius that holds 68.27 % of a normal ball of unit standard deviation in three dimensions (scipy 1.17.1
-/// `stats.chi.ppf(0.6827, 3)`): a doubt is such a radius.
-const BALL: f64 = 1.877_8;
-
 /// The variance of the photo's sum of share times measure: along each direction of colour its shades err together.
 fn common(photo: &[Shade], of: Point) -> f64 {
     let mut sum = [0.0; 3];
     for shade in photo {
-        let (slope, step) = ((of.slope)(shade.lab), steps(shade.lab));
+        let slope = (of.slope)(shade.lab);
+        let deviations = deviations(shade.lab, shade.doubt);
         for axis in 0..3 {
-            sum[axis] += shade.share * slope[axis] * step[axis] * shade.doubt / BALL;
+            sum[axis] += shade.share * slope[axis] * deviations[axis];
         }
     }
     sum.iter().map(|s| s * s).sum()
-}
-
-/// L\*, C\* and arc of hue in one unit of CIEDE2000: S_L, S_C and S_H of ISO/CIE 11664-6, the last without its factor T.
-fn steps(lab: Lab) -> [f64; 3] {
-    let (from_middle, c) = ((lab.l - 50.0).powi(2), chroma(lab));
-    [
-        1.0 + 0.015 * from_middle / (20.0 + from_middle).sqrt(),
-        1.0 + 0.045 * c,
-        1.0 + 0.015 * c,
-    ]
 }
 
 /// One standard deviation of a photo's mean L\*, from its colours' doubts.

@@ -1,5 +1,6 @@
 use super::{Done, World, export, place, view, words};
 use crate::ask::{self, Answer, Known, Names};
+use crate::draw::Drawing;
 use crate::error::{Error, Result};
 use crate::journal::{Degrees, Journal};
 use crate::reading::State;
@@ -59,7 +60,11 @@ impl Ask {
 const DENSITY: f64 = 300.0 / 25.4;
 
 fn draw_into(file: &Path, answer: &Answer) -> Result<()> {
-    let plot = ask::plot(answer)?;
+    save(file, &ask::plot(answer)?)
+}
+
+/// Saves a plot as SVG or PNG by the file's ending.
+pub(super) fn save(file: &Path, plot: &Drawing) -> Result<()> {
     let ending = file.extension().and_then(|ending| ending.to_str());
     let bytes = match ending.map(str::to_lowercase).as_deref() {
         Some("svg") => plot.svg().into_bytes(),

@@ -1,4 +1,4 @@
-use super::{Done, World, ingest, place};
+use super::{Done, World, ingest, place, view};
 use crate::error::{Error, Result};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
@@ -15,6 +15,9 @@ pub(super) struct Claim {
     /// What the photo shows it as: wet, dry, washed or worn
     #[arg(long, value_parser = ingest::state, value_name = "STATE")]
     state: Option<State>,
+    /// How often it had been washed; goes with --state washed, which is meant unless it is worn
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=500))]
+    washes: Option<u32>,
 }
 
 impl Claim {
@@ -25,9 +28,21 @@ impl Claim {
             Error::journal("That photo is not in the journal any more; try again.")
         })?;
         let known = journal.piece(&self.piece)?.map(|piece| piece.code);
-        journal.claim(id, &self.piece, self.state)?;
-        let state = self.state.or(photo.state);
+        let said = match (self.state, photo.state) {
+            (None, Some(State::Worn)) if self.washes.is_some() => Some(State::Worn),
+            (said, _) => said,
+        };
+        let said = ingest::washed(said, self.washes)?;
+        journal.claim(id, &self.piece, said, self.washes)?;
+        let state = said.or(photo.state);
         let state = state.map_or_else(String::new, |state| format!(" {}", state.word()));
+        let state = match self.washes {
+            Some(washes) => format!(
+                "{state}, after {}",
+                view::count(washes as usize, "wash", "washes")
+            ),
+            None => state,
+        };
         let name = photo.file.unwrap_or(self.photo.clone());
         match known {
             Some(code) => writeln!(world.out, "{name} shows {code}{state}.")?,

@@ -2,7 +2,6 @@ use super::{Done, World, place, view};
 use crate::ask;
 use crate::error::{Error, Result};
 use crate::journal::Journal;
-use crate::journal::record::Piece;
 use clap::Args;
 
 /// How much lighter each piece dried, in steps of L*: 0 is black, 100 white
@@ -19,25 +18,27 @@ pub(super) struct Drying {
 impl Drying {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let journal = place::open(world)?;
-        let report = ask::drying(&self.chosen(&journal)?, &journal.photos()?);
+        let report = ask::drying(&journal, &chosen(&journal, &self.pieces)?)?;
         if self.json {
             return view::json(world, &report);
         }
-        Ok(view::drying(world.out, &report)?)
+        let whole = !self.pieces.is_empty();
+        Ok(view::drying(world.out, world.colour, &report, whole)?)
     }
+}
 
-    fn chosen(&self, journal: &Journal) -> Result<Vec<Piece>> {
-        if self.pieces.is_empty() {
-            return journal.pieces();
-        }
-        let known = |code: &String| {
-            let missing = || {
-                Error::caller(format!(
-                    "There is no piece {code} in the journal; “filemot show” lists them all."
-                ))
-            };
-            journal.piece(code)?.ok_or_else(missing)
+/// The codes of these pieces as the journal writes them.
+///
+/// # Errors
+/// A piece that the journal does not know.
+pub(super) fn chosen(journal: &Journal, pieces: &[String]) -> Result<Vec<String>> {
+    let known = |code: &String| {
+        let missing = || {
+            Error::caller(format!(
+                "There is no piece {code} in the journal; “filemot show” lists them all."
+            ))
         };
-        self.pieces.iter().map(known).collect()
-    }
+        Ok(journal.piece(code)?.ok_or_else(missing)?.code)
+    };
+    pieces.iter().map(known).collect()
 }

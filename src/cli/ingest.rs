@@ -1,5 +1,6 @@
 use super::telling::TellingArgs;
 use super::{Done, World, place, progress, view};
+use crate::error::Error;
 use crate::intake::{self, Options, Summary};
 use crate::journal::Journal;
 use crate::reading::State;
@@ -19,6 +20,9 @@ pub(super) struct Ingest {
     /// What all these photos show the pieces as: wet, dry, washed or worn
     #[arg(long, value_parser = state, value_name = "STATE")]
     state: Option<State>,
+    /// How often all these pieces had been washed; goes with --state washed, which is meant unless it is worn
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=500))]
+    washes: Option<u32>,
     /// Leave the originals where they are; else the journal keeps copies
     #[arg(long)]
     in_place: bool,
@@ -34,11 +38,26 @@ pub(super) fn state(word: &str) -> Result<State, String> {
     State::from_word(word).ok_or_else(|| "a state is wet, dry, washed or worn".to_owned())
 }
 
+/// The state that was said, or meant by saying how often a piece was washed.
+///
+/// # Errors
+/// Washes of a piece that is said to be wet or dry, which is one that was never washed.
+pub(super) fn washed(state: Option<State>, washes: Option<u32>) -> Result<Option<State>, Error> {
+    match (state, washes) {
+        (Some(State::Wet | State::Dry), Some(_)) => Err(Error::caller(
+            "Wet and dry are what a piece is before its first wash, so --washes goes with --state washed or --state worn alone.",
+        )),
+        (None, Some(_)) => Ok(Some(State::Washed)),
+        (state, _) => Ok(state),
+    }
+}
+
 impl Ingest {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let mut journal = place::open_or_create(world)?;
         let options = Options {
-            state: self.state,
+            state: washed(self.state, self.washes)?,
+            washes: self.washes,
             in_place: self.in_place,
             telling: self.telling.read()?,
         };

@@ -6,6 +6,7 @@ mod claim;
 mod drying;
 mod enter;
 mod export;
+mod foresee;
 mod ingest;
 mod note;
 mod place;
@@ -18,6 +19,7 @@ mod tags;
 mod telling;
 mod tour;
 mod view;
+mod washing;
 mod words;
 
 use crate::error::{Error, refused};
@@ -107,6 +109,8 @@ enum Command {
     Claim(claim::Claim),
     Ask(ask::Ask),
     Drying(drying::Drying),
+    Foresee(foresee::Foresee),
+    Washing(washing::WashingArgs),
     Words(words::Words),
     Note(note::Note),
     Export(export::Export),
@@ -151,6 +155,8 @@ fn dispatch(command: &Command, world: &mut World) -> Done {
         Command::Claim(it) => it.run(world),
         Command::Ask(it) => it.run(world),
         Command::Drying(it) => it.run(world),
+        Command::Foresee(it) => it.run(world),
+        Command::Washing(it) => it.run(world),
         Command::Words(it) => it.run(world),
         Command::Note(it) => it.run(world),
         Command::Export(it) => it.run(world),

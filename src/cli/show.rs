@@ -91,7 +91,8 @@ impl Show {
             .map(|(name, photo)| (name.as_str(), &photo.reading.cautions[..]));
         writeln!(world.out)?;
         view::gathered(world.out, &said.collect::<Vec<_>>())?;
-        for dried in ask::drying(std::slice::from_ref(piece), &photos).pieces {
+        let codes = std::slice::from_ref(&piece.code);
+        for dried in ask::drying(journal, codes)?.pieces {
             writeln!(world.out, "\n{}", view::dried(&dried))?;
         }
         let cautions = sheet::cautions(piece);

@@ -77,7 +77,9 @@ impl Tour {
         heading(world, "How much lighter each piece dried")?;
         view::drying(
             world.out,
-            &asking::drying(&journal.pieces()?, &journal.photos()?),
+            world.colour,
+            &asking::drying(&journal, &[])?,
+            false,
         )?;
         heading(world, QUESTION)?;
         let answer = ask::ask(&journal, QUESTION, Degrees::Celsius, world.today)?;

@@ -15,7 +15,7 @@ pub struct Question {
     pub colours: Option<Colours>,
     /// Only colours that the studio marked so, where that was asked.
     pub part: Option<Part>,
-    /// All of these must hold of a piece; [`Filter::Among`] comes last.
+    /// All of these must hold of a piece; `Among` comes last.
     pub filters: Vec<Filter>,
     /// What the photos show the pieces as; dry unless the question says otherwise. Washed for fading, dry for lightening.
     pub state: State,
@@ -37,7 +37,7 @@ pub enum Wanted {
     Slope {
         /// What is measured.
         measure: Measure,
-        /// The number: [`Factor::is_number`], or a column of numbers.
+        /// The number: a setting that is one, or a column of numbers.
         by: Factor,
     },
     /// Which pieces are nearest in colour.

@@ -101,12 +101,17 @@ impl Made {
     }
 
     fn gist(&self, states: &[State]) -> Gist {
+        self.journal(|journal| journal.gist(states).unwrap())
+    }
+
+    /// What is found in a journal that holds these pieces and photos.
+    pub fn journal<T>(&self, find: impl Fn(&Journal) -> T) -> T {
         let folder = tempfile::tempdir().unwrap();
         let mut journal = Journal::open_or_create(folder.path()).unwrap();
         let mut all = journal.export().unwrap();
         (all.pieces, all.photos) = (self.pieces.clone(), self.photos.clone());
         journal.import(&all).unwrap();
-        journal.gist(states).unwrap()
+        find(&journal)
     }
 }
 

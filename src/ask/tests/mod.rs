@@ -3,7 +3,7 @@
 mod made;
 
 use super::*;
-use crate::journal::record::{Heat, HeatKind};
+use crate::journal::record::{Heat, HeatKind, Setting};
 use crate::reading::{Basis, Light, Part, State};
 use made::{Made, yellows};
 
@@ -625,9 +625,36 @@ fn drying_compares_photos_of_one_round() {
     {
         photo.taken = Some(format!("{taken}T12:00:00"));
     }
-    let report = drying(&made.pieces, &made.photos);
+    let report = made.journal(|journal| drying(journal, &[]).unwrap());
     check(report.pieces[0].lightening.unwrap(), 8.0);
     assert_eq!(report.pieces[0].trial.as_deref(), Some("1"));
+    let none = made.journal(|journal| drying(journal, &["G9".to_owned()]).unwrap());
+    assert!(none.pieces.is_empty());
+}
+
+/// The number of washes is the photo's own, else the sheet's; names, dates and cautions come with the photos.
+#[test]
+fn washing_reads_the_journal() {
+    let mut made = Made::greys(&[("alum", "1", 50.0)]);
+    made.photo(State::Washed, &[([52.0, 0.0, 0.0], 1.0)]);
+    made.photo(State::Worn, &[([53.0, 0.0, 0.0], 1.0)]);
+    let settings = &mut made.pieces[0].rounds[0].settings;
+    settings.insert("washes".to_owned(), Setting::Number(3.0));
+    made.photos[1].file = Some("after.jpg".to_owned());
+    made.photos[1].taken = Some("2026-06-01T12:00:00".to_owned());
+    made.photos[2].washes = Some(8);
+    let all = made.journal(|journal| washing(journal, &[]).unwrap().pieces);
+    let told: Vec<_> = all
+        .iter()
+        .map(|w| (w.washes, w.state, w.de_f.unwrap()))
+        .collect();
+    assert_eq!(
+        told,
+        [(Some(3), State::Washed, 2.0), (Some(8), State::Worn, 3.0)]
+    );
+    assert_eq!(all[0].after.as_deref(), Some("after.jpg"));
+    assert_eq!(all[0].taken.as_deref(), Some("2026-06-01T12:00:00"));
+    assert_eq!(all[0].before, None);
 }
 
 /// The field names other programs rely on.

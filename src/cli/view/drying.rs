@@ -1,8 +1,14 @@
-use crate::change::{Drying, DryingReport, Lightening};
+use super::strip;
+use crate::change::{Alone, Drying, DryingReport, Lightening, Range};
 use std::io::{self, Write};
 
-/// How much lighter each piece dried, then all together.
-pub(in crate::cli) fn drying(out: &mut dyn Write, report: &DryingReport) -> io::Result<()> {
+/// How much lighter each piece dried, then all together; with `whole` also how else its colours changed.
+pub(in crate::cli) fn drying(
+    out: &mut dyn Write,
+    colour: bool,
+    report: &DryingReport,
+    whole: bool,
+) -> io::Result<()> {
     if report.pieces.is_empty() {
         return writeln!(
             out,
@@ -11,6 +17,12 @@ pub(in crate::cli) fn drying(out: &mut dyn Write, report: &DryingReport) -> io::
     }
     for piece in &report.pieces {
         writeln!(out, "{}", line(piece))?;
+        if colour && !piece.matched.is_empty() {
+            strips(out, piece)?;
+        }
+        if whole {
+            rest(out, piece)?;
+        }
     }
     let said: Vec<_> = report
         .pieces
@@ -24,6 +36,49 @@ pub(in crate::cli) fn drying(out: &mut dyn Write, report: &DryingReport) -> io::
     }
 }
 
+/// Wet above dry, each colour over what it became.
+fn strips(out: &mut dyn Write, piece: &Drying) -> io::Result<()> {
+    let moves = || piece.matched.iter();
+    let wet = strip(moves().map(|m| (m.wet, m.share)));
+    let dry = strip(moves().map(|m| (m.dry, m.share)));
+    writeln!(out, "    wet {wet}\n    dry {dry}")
+}
+
+/// How chroma and hue changed, and which colours have no partner.
+fn rest(out: &mut dyn Write, piece: &Drying) -> io::Result<()> {
+    let of = |name: &str, range: Option<Range>| {
+        let Range { value, low, high } = range?;
+        let ends = low.zip(high);
+        let ends = ends.map(|(low, high)| format!(" (between {low:+.1} and {high:+.1})"));
+        Some(format!("{name} {value:+.1}{}", ends.unwrap_or_default()))
+    };
+    let parts = [
+        of("chroma", piece.chroma),
+        of("hue turned by degrees:", piece.hue),
+        of("in all, by CIEDE2000:", piece.de00),
+    ];
+    for part in parts.into_iter().flatten() {
+        writeln!(out, "        {part}")?;
+    }
+    alone(out, &piece.alone, ["wet", "dry"])
+}
+
+/// Colours that have no partner, a line each.
+pub(super) fn alone(out: &mut dyn Write, all: &[Alone], words: [&str; 2]) -> io::Result<()> {
+    for Alone { before, lab, share } in all {
+        writeln!(
+            out,
+            "        no partner: {:.0} % {} of L* {:.1} a* {:.1} b* {:.1}",
+            100.0 * share,
+            words[usize::from(!before)],
+            lab.l,
+            lab.a,
+            lab.b
+        )?;
+    }
+    Ok(())
+}
+
 /// The mean of several pieces; one alone has none.
 fn together(out: &mut dyn Write, all: &Lightening) -> io::Result<()> {
     let Some(mean) = all.mean else {
@@ -32,7 +87,7 @@ fn together(out: &mut dyn Write, all: &Lightening) -> io::Result<()> {
     if all.pieces == 1 {
         return writeln!(
             out,
-            "Only one of these pieces was photographed both wet and dry, so there is no average yet."
+            "Only one of these pieces was measured both wet and dry, so there is no average yet."
         );
     }
     let (way, range) = way(mean, all.low.zip(all.high));
@@ -61,12 +116,15 @@ fn way(lightening: f64, range: Option<(f64, f64)>) -> (&'static str, Option<(f64
 /// How much lighter one piece dried, in a line.
 pub(in crate::cli) fn line(piece: &Drying) -> String {
     let Some(lightening) = piece.lightening else {
-        let missing = if piece.wet.is_none() {
-            "no wet photo"
+        let missing = |code: &str| piece.cautions.iter().any(|c| c.code == code);
+        let why = if missing("no-wet-photo") {
+            "no wet photo, so drying cannot be told"
+        } else if missing("no-dry-photo") {
+            "no dry photo, so drying cannot be told"
         } else {
-            "no dry photo"
+            "drying was not measured"
         };
-        return format!("{:<8}{missing}, so drying cannot be told", piece.piece);
+        return format!("{:<8}{why}", piece.piece);
     };
     let (way, range) = way(lightening, piece.low.zip(piece.high));
     let range = range.map(|(low, high)| format!("  between {low:.1} and {high:.1}"));
@@ -99,7 +157,7 @@ mod tests {
         check(Lightening::default(), "");
         check(
             of(1, 5.0, None),
-            "Only one of these pieces was photographed both wet and dry, so there is no average yet.\n",
+            "Only one of these pieces was measured both wet and dry, so there is no average yet.\n",
         );
         check(
             of(2, 5.0, None),

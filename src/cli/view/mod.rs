@@ -2,8 +2,10 @@
 
 mod answer;
 mod drying;
+mod outlook;
 mod piece;
 mod reading;
+mod washing;
 
 use super::{Done, World};
 use crate::error::Caution;
@@ -12,8 +14,10 @@ use std::io::{self, Write};
 
 pub(super) use answer::answer;
 pub(super) use drying::{drying, line as dried};
+pub(super) use outlook::outlook;
 pub(super) use piece::piece;
 pub(super) use reading::{brief, cells, photo, strip};
+pub(super) use washing::washing;
 
 /// Prints one JSON document.
 pub(super) fn json(world: &mut World, document: &impl Serialize) -> Done {

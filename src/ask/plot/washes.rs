@@ -1,0 +1,195 @@
+use super::{EDGE, FAINT, GROUND, INK, LABEL, QUIET, SENTENCE, SMALL, WIDTH, stroke, text};
+use crate::change::{Grade, SCALE, Washing};
+use crate::draw::{Anchor, Drawing, WHITE, wrapped};
+use crate::error::{Error, Result};
+use crate::reading::State;
+
+/// Height of the plot itself, mm.
+const HEIGHT: f64 = 92.0;
+/// The scale reaches at least this far, ΔE_F, so that little change looks little.
+const LEAST: f64 = 5.8;
+/// Beside the plot stand the names of the grades, mm.
+const NAMES: f64 = 26.0;
+
+/// A piece's change over its washes: ΔE_F with its 95 % interval, over the bands of the grey scale.
+///
+/// # Errors
+/// The caller's, where nothing of it was measured.
+pub fn washing_plot(stages: &[Washing]) -> Result<Drawing> {
+    let measured: Vec<&Washing> = stages.iter().filter(|s| s.de_f.is_some()).collect();
+    let Some(first) = measured.first() else {
+        return Err(Error::caller(
+            "There is nothing to draw, since no change of this piece was measured: leave --plot out and read why.",
+        ));
+    };
+    let (mut page, top) = page(&first.piece);
+    let frame = Frame::of(&measured, top);
+    frame.bands(&mut page);
+    frame.across(&mut page);
+    frame.washed(&mut page, &measured);
+    for stage in &measured {
+        frame.stage(&mut page, stage);
+    }
+    let note = "ΔE_F of the colour that changed most among those that cover 5 % of the cloth or more. Round: washed; square: worn; at 0 the piece before its first wash. Upright lines: 95 % interval from the doubt of the readings. The bands are the grades of ISO 105-A05.";
+    let notes = wrapped(note, SMALL, false, WIDTH - 2.0 * EDGE);
+    for (n, line) in notes.iter().enumerate() {
+        let y = frame.bottom() + 15.0 + n as f64 * 1.4 * SMALL;
+        page.text(text(line, [EDGE, y], SMALL, Anchor::Start).quiet());
+    }
+    Ok(page)
+}
+
+/// The page with its heading, and how far down that reaches.
+fn page(piece: &str) -> (Drawing, f64) {
+    let width = WIDTH - 2.0 * EDGE;
+    let scale = wrapped(&format!("Here: {SCALE}."), SMALL, false, width);
+    let top = EDGE + 1.3 * SENTENCE + scale.len() as f64 * 1.35 * SMALL + 9.0;
+    let mut page = Drawing::new(WIDTH, top + HEIGHT + 15.0 + 3.0 * 1.4 * SMALL + EDGE);
+    let heading = format!("{piece}: how far it changed in washing");
+    page.text(text(&heading, [EDGE, EDGE + SENTENCE], SENTENCE, Anchor::Start).bold());
+    for (n, line) in scale.iter().enumerate() {
+        let y = EDGE + 1.3 * SENTENCE + (n + 1) as f64 * 1.35 * SMALL;
+        page.text(text(line, [EDGE, y], SMALL, Anchor::Start).quiet());
+    }
+    (page, top)
+}
+
+/// Where things stand on the page.
+struct Frame {
+    top: f64,
+    left: f64,
+    right: f64,
+    /// ΔE_F at the top.
+    most: f64,
+    /// Washes at the right.
+    washes: u32,
+    /// Whether room is kept for photos of which nobody said how often the piece was washed.
+    unknown: bool,
+}
+
+impl Frame {
+    fn of(stages: &[&Washing], top: f64) -> Self {
+        let values = stages.iter().flat_map(|s| [s.de_f, s.de_f_high]).flatten();
+        Self {
+            top,
+            left: EDGE + 12.0,
+            right: WIDTH - EDGE - NAMES,
+            most: 1.06 * values.fold(LEAST, f64::max),
+            washes: stages.iter().filter_map(|s| s.washes).max().unwrap_or(1),
+            unknown: stages.iter().any(|s| s.washes.is_none()),
+        }
+    }
+
+    fn bottom(&self) -> f64 {
+        self.top + HEIGHT
+    }
+
+    fn up(&self, de_f: f64) -> f64 {
+        self.bottom() - HEIGHT * de_f / self.most
+    }
+
+    fn along(&self, washes: Option<u32>) -> f64 {
+        let (start, end) = (self.left + 8.0, self.right - 10.0);
+        let end_known = if self.unknown { end - 16.0 } else { end };
+        match washes {
+            None => end,
+            Some(washes) => {
+                start + (end_known - start) * f64::from(washes) / f64::from(self.washes)
+            }
+        }
+    }
+
+    /// The grades, every other one on grey, each named at the right with the ΔE_F at which it begins.
+    fn bands(&self, page: &mut Drawing) {
+        let bands = Grade::bands().filter(|(_, from, _)| *from < self.most);
+        for (n, (grade, from, to)) in bands.enumerate() {
+            let (low, high) = (
+                self.up(from),
+                self.up(to.unwrap_or(self.most).min(self.most)),
+            );
+            let size = [self.right - self.left, low - high];
+            let fill = if n % 2 == 0 { WHITE } else { GROUND };
+            page.rectangle([self.left, high], size, fill);
+            let ends = [[self.left, low], [self.right, low]];
+            page.line(&ends, stroke(FAINT, 0.25));
+            let middle = 0.5 * (low + high) + 0.36 * SMALL;
+            let name = format!("grade {grade}");
+            page.text(text(&name, [self.right + 2.0, middle], SMALL, Anchor::Start).plain());
+            if low - high > SMALL {
+                let mark = format!("{from:.2}");
+                let at = [self.left - 1.8, low + 0.36 * SMALL];
+                page.text(text(&mark, at, SMALL, Anchor::End).plain());
+            }
+        }
+        let title = [self.left, self.top - 2.4];
+        page.text(text("ΔE_F", title, LABEL, Anchor::Start).plain());
+        let frame = [
+            [self.left, self.top],
+            [self.right, self.top],
+            [self.right, self.bottom()],
+            [self.left, self.bottom()],
+        ];
+        page.polygon(&frame, None, Some(stroke(INK, 0.3)));
+    }
+
+    /// The numbers of washes below the plot.
+    fn across(&self, page: &mut Drawing) {
+        let step = [1, 2, 5, 10, 20, 50, 100]
+            .into_iter()
+            .find(|step| self.washes / step <= 10);
+        let below = self.bottom();
+        let mut mark = |x: f64, label: &str| {
+            page.line(&[[x, below], [x, below + 1.2]], stroke(INK, 0.3));
+            let at = [x, below + 1.6 + SMALL];
+            page.text(text(label, at, SMALL, Anchor::Middle).plain());
+        };
+        for washes in (0..=self.washes).step_by(step.unwrap_or(100) as usize) {
+            mark(self.along(Some(washes)), &washes.to_string());
+        }
+        if self.unknown {
+            mark(self.along(None), "not said");
+        }
+        let middle = [0.5 * (self.left + self.right), below + 3.4 + SMALL + LABEL];
+        page.text(text("washes", middle, LABEL, Anchor::Middle).plain());
+    }
+
+    /// A line from the piece as it was through its washes.
+    fn washed(&self, page: &mut Drawing, stages: &[&Washing]) {
+        let known = stages.iter().filter(|s| s.state == State::Washed);
+        let known = known.filter_map(|s| Some([self.along(Some(s.washes?)), self.up(s.de_f?)]));
+        let start = [self.along(Some(0)), self.up(0.0)];
+        let points: Vec<[f64; 2]> = std::iter::once(start).chain(known).collect();
+        if points.len() > 1 {
+            page.line(&points, stroke(QUIET, 0.4));
+        }
+        page.circle(start, 1.3, INK);
+    }
+
+    fn stage(&self, page: &mut Drawing, stage: &Washing) {
+        let (Some(de_f), Some(grade)) = (stage.de_f, stage.grade) else {
+            return;
+        };
+        let worn = stage.state == State::Worn;
+        // Beside the washed piece, if that was photographed after as many washes.
+        let x = self.along(stage.washes) + if worn { 3.0 } else { 0.0 };
+        let y = self.up(de_f);
+        if let Some((low, high)) = stage.de_f_low.zip(stage.de_f_high) {
+            let (low, high) = (self.up(low), self.up(high));
+            page.line(&[[x, low], [x, high]], stroke(INK, 0.7));
+            for end in [low, high] {
+                page.line(&[[x - 1.1, end], [x + 1.1, end]], stroke(INK, 0.5));
+            }
+        }
+        match worn {
+            true => page.rectangle([x - 1.4, y - 1.4], [2.8, 2.8], INK),
+            false => page.circle([x, y], 1.6, INK),
+        }
+        let name = grade.to_string();
+        // The line of washes rises to the right, so that names stand free of it on the left.
+        let (aside, anchor) = match worn {
+            true => (2.6, Anchor::Start),
+            false => (-2.6, Anchor::End),
+        };
+        page.text(text(&name, [x + aside, y - 0.8], LABEL, anchor).bold());
+    }
+}

@@ -1,0 +1,100 @@
+use super::drying::alone;
+use super::strip;
+use crate::change::{Grade, Washing, WashingReport};
+use crate::reading::State;
+use std::io::{self, Write};
+
+/// How far each piece changed in washing; `codes` are those that were asked for, none for all.
+pub(in crate::cli) fn washing(
+    out: &mut dyn Write,
+    colour: bool,
+    report: &WashingReport,
+    codes: &[String],
+) -> io::Result<()> {
+    let seen = |code: &String| report.pieces.iter().any(|found| found.piece == *code);
+    for code in codes.iter().filter(|code| !seen(code)) {
+        writeln!(
+            out,
+            "{code:<8}no photo of it washed or worn, so its change cannot be told"
+        )?;
+    }
+    if report.pieces.is_empty() {
+        return match codes.is_empty() {
+            true => writeln!(
+                out,
+                "No piece here has been photographed washed or worn yet; wash one as your customers will, dry it, take its photo, and ingest it with --washes 1."
+            ),
+            false => Ok(()),
+        };
+    }
+    for found in &report.pieces {
+        writeln!(out, "{}", line(found))?;
+        if colour && !found.matched.is_empty() {
+            let colours = || found.matched.iter();
+            let before = strip(colours().map(|c| (c.before, c.share)));
+            let after = strip(colours().map(|c| (c.after, c.share)));
+            writeln!(out, " before {before}\n  after {after}")?;
+        }
+        if !codes.is_empty() {
+            each(out, found)?;
+        }
+    }
+    let said: Vec<_> = (report.pieces.iter())
+        .map(|found| (&found.piece[..], &found.cautions[..]))
+        .collect();
+    super::gathered(out, &said)?;
+    let scale = format!(
+        "Grades, 5 is no change and 1 a great one: {}.",
+        report.scale
+    );
+    writeln!(out, "{}", super::wrapped(&scale, "", ""))
+}
+
+/// One piece after so many washes, in a line.
+fn line(found: &Washing) -> String {
+    let washes = |washes: u32| super::count(washes as usize, "wash", "washes");
+    let after = match (found.state, found.washes) {
+        (State::Worn, Some(number)) => format!("worn, after {}", washes(number)),
+        (_, Some(number)) => format!("after {}", washes(number)),
+        (state, None) => state.word().to_owned(),
+    };
+    let head = format!("{:<8}{after}", found.piece);
+    let (Some(grade), Some(de_f)) = (found.grade, found.de_f) else {
+        return format!("{head}: not measured");
+    };
+    let span = found.de_f_low.zip(found.de_f_high);
+    let span = span.map(|(low, high)| format!(" (between {low:.1} and {high:.1})"));
+    format!(
+        "{head}: grade {}, ΔE_F {de_f:.1}{}",
+        graded(grade, found.grade_low, found.grade_high),
+        span.unwrap_or_default()
+    )
+}
+
+/// A grade with its range.
+fn graded(grade: Grade, low: Option<Grade>, high: Option<Grade>) -> String {
+    match low.zip(high) {
+        Some((low, high)) if low != high => format!("{grade} (from {low} to {high})"),
+        _ => grade.to_string(),
+    }
+}
+
+/// Each colour and its grade.
+fn each(out: &mut dyn Write, found: &Washing) -> io::Result<()> {
+    for colour in &found.matched {
+        writeln!(
+            out,
+            "        {:>3.0} %  L* {:.1} a* {:.1} b* {:.1} became L* {:.1} a* {:.1} b* {:.1}: grade {}, ΔE_F {:.1}",
+            100.0 * colour.share,
+            colour.before.l,
+            colour.before.a,
+            colour.before.b,
+            colour.after.l,
+            colour.after.a,
+            colour.after.b,
+            graded(colour.grade, colour.grade_low, colour.grade_high),
+            colour.de_f
+        )?;
+    }
+    alone(out, &found.alone, ["before", "after"])
+}
