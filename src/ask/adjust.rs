@@ -81,7 +81,9 @@ fn swaying(
     sway: impl Fn(&Column) -> f64,
 ) -> Vec<Other> {
     const POTS_A_COLUMN: usize = 3;
-    let room = pots.saturating_sub(base) / POTS_A_COLUMN;
+    // What comes after these sways nothing any more, and a journal of many years would be slow.
+    const MOST: usize = 10;
+    let room = (pots.saturating_sub(base) / POTS_A_COLUMN).min(MOST);
     let mut others: Vec<(f64, Other)> = others(survey, &SETTINGS, by)
         .into_iter()
         .map(|other| (sway(&other.column), other))
