@@ -3,7 +3,7 @@
 use super::design::{Column, Design, Member};
 use super::language::Factor;
 use super::setting::{self, Value};
-use super::survey::{Row, Survey};
+use super::survey::Survey;
 use crate::error::{Caution, capital};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -14,7 +14,7 @@ struct Other {
     setting: Factor,
     /// The value whose presence it tells; `None` for a number.
     value: Option<String>,
-    /// Presence (0 or 1) or the number, less its mean, for each row of the survey.
+    /// Presence (0 or 1) or the number, less its mean, for each row looked at.
     column: Column,
 }
 
@@ -84,7 +84,8 @@ fn swaying(
     // What comes after these sways nothing any more, and a journal of many years would be slow.
     const MOST: usize = 10;
     let room = (pots.saturating_sub(base) / POTS_A_COLUMN).min(MOST);
-    let mut others: Vec<(f64, Other)> = others(survey, &SETTINGS, by)
+    let all: Vec<usize> = (0..survey.rows.len()).collect();
+    let mut others: Vec<(f64, Other)> = others(survey, &all, &SETTINGS, by)
         .into_iter()
         .map(|other| (sway(&other.column), other))
         .filter(|(sway, _)| *sway > 0.0)
@@ -166,15 +167,15 @@ fn sway_of_line(survey: &Survey, x: &[f64], column: &Column) -> f64 {
 
 /// Every column of these settings that can tell something: a value that some pieces have and others have not, a number that
 /// varies.
-fn others(survey: &Survey, settings: &[Factor], by: &Factor) -> Vec<Other> {
+fn others(survey: &Survey, rows: &[usize], settings: &[Factor], by: &Factor) -> Vec<Other> {
     settings
         .iter()
         .filter(|setting| !same_thing(setting, by))
         .flat_map(|setting| match setting {
             Factor::Soak | Factor::Plant | Factor::Fibre | Factor::Weave => {
-                presences(survey, setting)
+                presences(survey, rows, setting)
             }
-            _ => of_setting(survey, setting),
+            _ => of_setting(survey, rows, setting),
         })
         .collect()
 }
@@ -190,10 +191,11 @@ fn same_thing(setting: &Factor, by: &Factor) -> bool {
 }
 
 /// Presence of each soak, plant, fibre or weave, without a word being copied: journals are long.
-fn presences(survey: &Survey, setting: &Factor) -> Vec<Other> {
+fn presences(survey: &Survey, rows: &[usize], setting: &Factor) -> Vec<Other> {
     let mut with: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    for (n, row) in survey.rows.iter().enumerate() {
-        let (piece, rounds) = (row.seen.piece, row.seen.rounds);
+    for (n, &row) in rows.iter().enumerate() {
+        let seen = &survey.rows[row].seen;
+        let (piece, rounds) = (seen.piece, seen.rounds);
         let words: &mut dyn Iterator<Item = &str> = match setting {
             Factor::Soak => &mut setting::soaks(rounds),
             Factor::Plant => &mut setting::plants(rounds),
@@ -207,7 +209,7 @@ fn presences(survey: &Survey, setting: &Factor) -> Vec<Other> {
             }
         }
     }
-    let all = survey.rows.len();
+    let all = rows.len();
     let telling = with
         .into_iter()
         .filter(|(_, rows)| rows.len() >= 2 && rows.len() < all);
@@ -226,9 +228,12 @@ fn presence(setting: &Factor, word: &str, rows: &[usize], all: usize) -> Other {
 }
 
 /// Any other setting: a number, or the presence of each of its words.
-fn of_setting(survey: &Survey, setting: &Factor) -> Vec<Other> {
-    let value = |row: &Row| setting::value(setting, survey.known, row.seen.piece, row.seen.rounds);
-    let values: Vec<Option<Value>> = survey.rows.iter().map(value).collect();
+fn of_setting(survey: &Survey, rows: &[usize], setting: &Factor) -> Vec<Other> {
+    let value = |&row: &usize| {
+        let seen = &survey.rows[row].seen;
+        setting::value(setting, survey.known, seen.piece, seen.rounds)
+    };
+    let values: Vec<Option<Value>> = rows.iter().map(value).collect();
     let number = |value: &Option<Value>| value.as_ref().and_then(Value::number);
     let numbers: Vec<f64> = values.iter().filter_map(number).collect();
     if !numbers.is_empty() {
@@ -282,28 +287,27 @@ pub fn inseparable(
     names: &dyn Fn(usize) -> String,
     by: &Factor,
 ) -> Option<Caution> {
-    let columns = self::others(survey, &beside(survey), by);
-    let of = |group: usize, other: &Other| -> Vec<f64> {
-        let rows = members.iter().filter(|m| m.group == group);
-        rows.map(|m| other.column[m.row]).collect()
-    };
-    let mut settings: BTreeSet<String> = BTreeSet::new();
-    let mut example = None;
-    for &group in others {
-        for other in &columns {
-            let (ours, theirs) = (of(leader, other), of(group, other));
-            if ours.len() < 2 || theirs.len() < 2 || !divided(&ours, &theirs, other.value.is_some())
-            {
-                continue;
-            }
-            settings.insert(other.setting.to_string());
-            example.get_or_insert_with(|| {
-                let with = ours[0] > theirs[0];
-                apart(other, &names(leader), &names(group), with)
-            });
-        }
-    }
-    let example = example?;
+    // What divides all members divides some of them: so journals of many years are looked through only where it may be so.
+    const LOOKED_AT_FIRST: usize = 100;
+    let mut count: BTreeMap<usize, usize> = BTreeMap::new();
+    let first: Vec<Member> = members
+        .iter()
+        .copied()
+        .filter(|member| {
+            let seen = count.entry(member.group).or_default();
+            *seen += 1;
+            *seen <= LOOKED_AT_FIRST
+        })
+        .collect();
+    let maybe = splits(survey, &first, (leader, others), &beside(survey), by);
+    let maybe: Vec<Factor> = beside(survey)
+        .into_iter()
+        .filter(|setting| maybe.iter().any(|split| split.setting == *setting))
+        .collect();
+    let found = splits(survey, members, (leader, others), &maybe, by);
+    let example = found.first()?;
+    let example = example.text(&names(leader), &names(example.group));
+    let settings: BTreeSet<String> = found.iter().map(|s| s.setting.to_string()).collect();
     let settings: Vec<String> = settings.into_iter().collect();
     let text = format!(
         "{} and {} always went together: {example}. What is put down to the one may come from the other, until they are tried apart.",
@@ -311,6 +315,49 @@ pub fn inseparable(
         settings.join(", "),
     );
     Some(Caution::new("inseparable", text))
+}
+
+/// Another setting that divides the leader from a group.
+struct Split {
+    setting: Factor,
+    /// The value that one side has and the other has not; `None` for a number.
+    value: Option<String>,
+    group: usize,
+    /// Whether the leader is the side that has it, or has more of it.
+    with: bool,
+}
+
+fn splits(
+    survey: &Survey,
+    members: &[Member],
+    (leader, groups): (usize, &[usize]),
+    settings: &[Factor],
+    by: &Factor,
+) -> Vec<Split> {
+    let rows: BTreeSet<usize> = members.iter().map(|member| member.row).collect();
+    let rows: Vec<usize> = rows.into_iter().collect();
+    let columns = others(survey, &rows, settings, by);
+    let of = |group: usize, other: &Other| -> Vec<f64> {
+        let places = members.iter().filter(|m| m.group == group);
+        let places = places.filter_map(|m| rows.binary_search(&m.row).ok());
+        places.map(|place| other.column[place]).collect()
+    };
+    let mut found = Vec::new();
+    for &group in groups {
+        for other in &columns {
+            let (ours, theirs) = (of(leader, other), of(group, other));
+            let enough = ours.len() >= 2 && theirs.len() >= 2;
+            if enough && divided(&ours, &theirs, other.value.is_some()) {
+                found.push(Split {
+                    setting: other.setting.clone(),
+                    value: other.value.clone(),
+                    group,
+                    with: ours[0] > theirs[0],
+                });
+            }
+        }
+    }
+    found
 }
 
 /// Whether no value of the one occurs in the other. Numbers must lie apart by more than they vary: by chance alone two pots
@@ -328,21 +375,19 @@ fn divided(ours: &[f64], theirs: &[f64], presence: bool) -> bool {
     gap > within.max(1e-9) && (!presence || (b - a < 1e-9 && d - c < 1e-9))
 }
 
-/// `iron was only on wool, alum never`.
-fn apart(other: &Other, leader: &str, group: &str, with: bool) -> String {
-    let (has, has_not) = if with {
-        (leader, group)
-    } else {
-        (group, leader)
-    };
-    match &other.value {
-        Some(value) => format!(
-            "every piece of {has} had the {} {value}, and none of {has_not}",
-            other.setting
-        ),
-        None => format!(
-            "the {} of {has} was always higher than that of {has_not}",
-            other.setting
-        ),
+impl Split {
+    /// `every piece of iron had the fibre wool, and none of alum`.
+    fn text(&self, leader: &str, group: &str) -> String {
+        let (has, has_not) = match self.with {
+            true => (leader, group),
+            false => (group, leader),
+        };
+        let setting = &self.setting;
+        match &self.value {
+            Some(value) => {
+                format!("every piece of {has} had the {setting} {value}, and none of {has_not}")
+            }
+            None => format!("the {setting} of {has} was always higher than that of {has_not}"),
+        }
     }
 }

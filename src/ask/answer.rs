@@ -10,7 +10,9 @@ use super::verdict::{Verdict, verdict};
 use super::{Known, count};
 use crate::colour::Lab;
 use crate::error::{Caution, Error, Result};
+use crate::journal::gist::Round;
 use serde::Serialize;
+use std::sync::Arc;
 
 /// The answer to a question, with what it rests on. As JSON it is what other programs may rely on.
 #[derive(Clone, Debug, Serialize)]
@@ -126,11 +128,11 @@ pub struct Group {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Evidence {
     /// The group's value; empty where nothing is grouped.
-    pub group: String,
+    pub group: Arc<str>,
     /// Code of the piece.
-    pub piece: String,
+    pub piece: Arc<str>,
     /// Its pot, or bundle where no pot is known; `None` where neither is.
-    pub pot: Option<String>,
+    pub pot: Option<Arc<str>>,
     /// Its value of the measure.
     pub value: f64,
     /// Its value of the setting, where that is a number.
@@ -250,7 +252,7 @@ impl Answer {
 
     /// The pieces behind one group, best first.
     pub fn examples<'a>(&'a self, group: &'a str) -> impl Iterator<Item = &'a Evidence> {
-        self.evidence.iter().filter(move |e| e.group == group)
+        self.evidence.iter().filter(move |e| *e.group == *group)
     }
 
     /// The evidence as a table, one row a piece and group, for one's own analysis:
@@ -270,7 +272,7 @@ impl Answer {
             let [value, share, l, a, b] = &numbers;
             let setting = row.setting.map_or_else(String::new, decimals);
             let pot = row.pot.as_deref().unwrap_or_default();
-            let (group, piece) = (row.group.as_str(), row.piece.as_str());
+            let (group, piece) = (&*row.group, &*row.piece);
             table
                 .write_record([
                     group,
@@ -355,6 +357,7 @@ fn decimals(number: f64) -> String {
 
 /// The evidence of these rows of the survey.
 fn of_rows(survey: &Survey, group: &str, rows: &[usize]) -> Vec<Evidence> {
+    let group: Arc<str> = group.into();
     let each = rows.iter().enumerate().filter_map(|(n, &row)| {
         let row = &survey.rows[row];
         let measured = row.measured.or_else(|| row.of_colours(survey))?;
@@ -364,9 +367,9 @@ fn of_rows(survey: &Survey, group: &str, rows: &[usize]) -> Vec<Evidence> {
             colours.sort_by(|a, b| b.share.total_cmp(&a.share));
         }
         Some(Evidence {
-            group: group.to_owned(),
-            piece: row.seen.piece.code.to_string(),
-            pot: survey.trial(row.trial).name().map(str::to_owned),
+            group: Arc::clone(&group),
+            piece: Arc::clone(&row.seen.piece.code),
+            pot: row.seen.rounds.last().and_then(Round::trial).cloned(),
             value: measured.value.value,
             setting: row.setting.number().map(|n| survey.shown(n)),
             share: measured.share,

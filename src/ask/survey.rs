@@ -63,14 +63,6 @@ impl<'a> Trial<'a> {
         let bundle = || last.and_then(|r| r.bundle.as_deref()).map(Self::Bundle);
         pot.or_else(bundle).unwrap_or(Self::Piece(&piece.code))
     }
-
-    /// Its name in the journal; `None` where it is only the piece itself.
-    pub fn name(self) -> Option<&'a str> {
-        match self {
-            Self::Pot(name) | Self::Bundle(name) => Some(name),
-            Self::Piece(_) => None,
-        }
-    }
 }
 
 impl<'a> Survey<'a> {

@@ -189,7 +189,7 @@ fn by_pot<'a>(answer: &'a Answer, group: &'a str) -> Vec<(String, Vec<&'a Eviden
     let mut pots: std::collections::BTreeMap<String, Vec<&Evidence>> =
         std::collections::BTreeMap::new();
     for piece in answer.examples(group) {
-        let pot = piece.pot.clone().unwrap_or_else(|| piece.piece.clone());
+        let pot = piece.pot.as_ref().unwrap_or(&piece.piece).to_string();
         pots.entry(pot).or_default().push(piece);
     }
     pots.into_iter().collect()

@@ -85,7 +85,7 @@ fn means_over_pots() {
     assert_eq!(codes(&found), ["one-pot"]);
     let best = found.examples("alum > iron").next().unwrap();
     assert_eq!(
-        (best.piece.as_str(), best.pot.as_deref(), best.colours.len()),
+        (&*best.piece, best.pot.as_deref(), best.colours.len()),
         ("A4", Some("3"), 1)
     );
     check(best.share, 0.3);
@@ -243,7 +243,7 @@ fn lightening_compares_wet_with_dry() {
     assert!(codes(&all).contains(&"no-photo-in-state"));
     let greys = made.ask("which mordant dried lightest in greys");
     check(groups(&greys)[0].mean, 13.0);
-    assert_eq!(greys.evidence[0].piece, "B");
+    assert_eq!(&*greys.evidence[0].piece, "B");
 }
 
 /// From 60 to 65 L* is 4.25 CIEDE2000 by the formula of ISO/CIE 11664-6 (colour-science 0.4.7 `delta_E_CIE2000`).

@@ -162,7 +162,7 @@ fn examples(
 ) -> io::Result<()> {
     let first = |piece: &Evidence| match piece.setting {
         Some(number) if piece.group.is_empty() => format!("{}", (number * 10.0).round() / 10.0),
-        _ => piece.group.clone(),
+        _ => piece.group.to_string(),
     };
     let wide = |text: &dyn Fn(&Evidence) -> String| {
         pieces
@@ -171,8 +171,8 @@ fn examples(
             .max()
             .unwrap_or_default()
     };
-    let pot = |piece: &Evidence| piece.pot.clone().unwrap_or_default();
-    let (groups, codes, pots) = (wide(&first), wide(&|p| p.piece.clone()), wide(&pot));
+    let pot = |piece: &Evidence| piece.pot.as_deref().unwrap_or_default().to_owned();
+    let (groups, codes, pots) = (wide(&first), wide(&|p| p.piece.to_string()), wide(&pot));
     let values = wide(&|p| answer.show(p.value));
     for piece in pieces {
         let line = format!(
