@@ -134,16 +134,17 @@ impl Frame {
 
     /// The numbers of washes below the plot.
     fn across(&self, page: &mut Drawing) {
-        let step = [1, 2, 5, 10, 20, 50, 100]
+        let step = [1, 2, 5, 10, 20, 50]
             .into_iter()
-            .find(|step| self.washes / step <= 10);
+            .find(|step| self.washes / step <= 10)
+            .unwrap_or(self.washes / 10);
         let below = self.bottom();
         let mut mark = |x: f64, label: &str| {
             page.line(&[[x, below], [x, below + 1.2]], stroke(INK, 0.3));
             let at = [x, below + 1.6 + SMALL];
             page.text(text(label, at, SMALL, Anchor::Middle).plain());
         };
-        for washes in (0..=self.washes).step_by(step.unwrap_or(100) as usize) {
+        for washes in (0..=self.washes).step_by(step as usize) {
             mark(self.along(Some(washes)), &washes.to_string());
         }
         if self.unknown {
