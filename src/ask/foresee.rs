@@ -1,6 +1,6 @@
 //! What a wet piece will look like dry, from the journal's records.
 
-use crate::change::{Experience, Foreseen, Pair, Settings, Wish};
+use crate::change::{Experience, Foreseen, Pair, Settings, Wish, matching};
 use crate::colour::{Lab, triple};
 use crate::error::{Caution, Error, Result};
 use crate::journal::record::{Photo, Piece, Round};
@@ -233,13 +233,13 @@ impl<'a> Records<'a> {
             .collect()
     }
 
-    /// Every piece that was photographed wet and dry after the same round, but for `own`, oldest first; and the codes of those
-    /// left out because they dried much darker, which is a mix-up sooner than the truth.
+    /// Every piece that was photographed wet and dry after the same round and of which drying can be measured, but for `own`, oldest
+    /// first; and the codes of those left out because they dried much darker, which is a mix-up sooner than the truth.
     fn pairs(&self, own: Option<&str>) -> (Vec<Pair<'a>>, Vec<String>) {
         let mut found = Vec::new();
         let mut odd = Vec::new();
         for piece in self.pieces.iter().filter(|p| Some(p.code.as_str()) != own) {
-            let Some(pair) = self.pair(piece) else {
+            let Some(pair) = self.pair(piece).filter(tells_of_drying) else {
                 continue;
             };
             let lightness = |side: &[&Reading]| {
@@ -395,4 +395,28 @@ mod perhaps {
         struct Told(#[serde(with = "triple")] Lab);
         lab.map(Told).serialize(to)
     }
+}
+
+/// Whether drying could be measured of a pair: not where both lights were guessed, where the same colours stand under both states
+/// (one photo under two names), or where less than half of the cloth finds itself again.
+fn tells_of_drying(pair: &Pair) -> bool {
+    let guessed = |side: &[&Reading]| side.iter().all(|r| r.basis() == Some(Basis::Assumed));
+    let colours = |side: &[&Reading]| -> Vec<(Lab, f64)> {
+        let all = side.iter().flat_map(|reading| &reading.swatches);
+        all.map(|swatch| (swatch.lab, swatch.share)).collect()
+    };
+    let (wet, dry) = (colours(&pair.wet), colours(&pair.dry));
+    let of_wet: f64 = wet.iter().map(|c| c.1).sum();
+    let sides = [(&wet, of_wet), (&dry, dry.iter().map(|c| c.1).sum())];
+    let [wet_parts, dry_parts] = sides.map(|(side, whole): (&Vec<(Lab, f64)>, f64)| -> Vec<_> {
+        side.iter()
+            .map(|&(lab, share)| (lab, share / whole))
+            .collect()
+    });
+    let found: f64 = matching(&wet_parts, &dry_parts)
+        .moves
+        .iter()
+        .map(|m| m.2)
+        .sum();
+    wet != dry && found >= 0.5 && !(guessed(&pair.wet) && guessed(&pair.dry))
 }

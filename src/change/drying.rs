@@ -82,12 +82,19 @@ pub fn drying(photos: &[Shown]) -> DryingReport {
     DryingReport { pieces, all }
 }
 
+/// Whether a caution says that photos were sooner mixed up than right: such a piece is told, and no mean rests on it.
+fn is_mixed_up(piece: &Drying) -> bool {
+    let mixed =
+        |caution: &Caution| matches!(caution.code.as_str(), "dried-darker" | "dry-before-wet");
+    piece.cautions.iter().any(mixed)
+}
+
 /// The mean of all pieces by the same model as a question's: pieces in pots, one column of ones.
 fn together(pieces: &[Drying]) -> Lightening {
     let mut pots: HashMap<(bool, &str), usize> = HashMap::new();
     let (mut y, mut pot, mut known) = (Vec::new(), Vec::new(), Vec::new());
     for piece in pieces {
-        let Some(lightening) = piece.lightening else {
+        let Some(lightening) = piece.lightening.filter(|_| !is_mixed_up(piece)) else {
             continue;
         };
         let trial = piece.trial.as_deref();

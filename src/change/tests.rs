@@ -203,6 +203,7 @@ fn what_is_missing_or_odd_is_said() {
         grey("P", State::Dry, 40.0, None),
     ];
     check_codes(&swapped, true, &["dried-darker"]);
+    assert_eq!(drying(&swapped).all.pieces, 0, "no mean rests on a mix-up");
     let same = grey("P", State::Dry, 40.0, None);
     check_codes(&[wet.clone(), same], false, &["same-photo"]);
     check_codes(

@@ -161,6 +161,26 @@ fn pairs_that_were_mixed_up_are_left_out() {
     assert!(codes.iter().any(|c| c["code"] == "pair-left-out"), "{told}");
 }
 
+/// Nor does what drying cannot be measured of: two guessed lights, one photo under two names.
+#[test]
+fn pairs_that_drying_refuses_teach_nothing() {
+    let studio = Studio::new();
+    journal(&studio, 1);
+    let guessed = |mut photo: Value| {
+        photo["light"]["basis"] = json!("assumed");
+        photo
+    };
+    let odd = json!({"schema": "filemot/1", "pieces": [{"code": "G1"}, {"code": "S1"}], "photos": [
+        guessed(photo("G1-wet.jpg", "G1", "wet", vec![swatch([40.0, 5.0, 20.0], 1.0)])),
+        guessed(photo("G1-dry.jpg", "G1", "dry", vec![swatch([68.0, 5.0, 20.0], 1.0)])),
+        photo("S1-wet.jpg", "S1", "wet", vec![swatch([50.0, 5.0, 20.0], 1.0)]),
+        photo("S1-dry.jpg", "S1", "dry", vec![swatch([50.0, 5.0, 20.0], 1.0)]),
+    ]});
+    studio.write("odd.json", odd.to_string());
+    studio.run(&["import", "odd.json"]).good();
+    assert_eq!(studio.json(&["foresee", "W1", "--json"])["pairs"], 1);
+}
+
 /// A photo from the card in the phone is measured and not kept, and its piece need not be known.
 #[test]
 fn a_file_is_looked_at_and_not_kept() {
