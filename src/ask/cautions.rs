@@ -4,7 +4,7 @@ use super::compare::Compared;
 use super::language::{Factor, Measure, Question, Wanted};
 use super::setting::plants;
 use super::survey::{Row, Survey, Trial};
-use crate::error::Caution;
+use crate::error::{Caution, listed};
 use crate::reading::Basis;
 use std::collections::BTreeMap;
 
@@ -48,7 +48,12 @@ pub fn otherwise_adjusted(question: &Question, compared: &Compared) -> Option<Ca
     let (_, first) = all.iter().min_by(|a, b| order.best_first(a.0, b.0))?;
     let plain = compared.groups.first()?;
     let (over, _) = compared.hardest()?;
-    let settings = listed(compared.adjusted_for.iter().map(ToString::to_string));
+    let settings: Vec<String> = compared
+        .adjusted_for
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    let settings = listed(&settings);
     let text = if *first != plain.label {
         format!(
             "Had {settings} been alike in all groups, {first} would come first and not {}: the plain order may owe to them.",
@@ -74,16 +79,6 @@ pub fn otherwise_adjusted(question: &Question, compared: &Compared) -> Option<Ca
 
 /// A difference of which less than this part is left when all else is alike is told of.
 pub const ENOUGH: f64 = 0.5;
-
-/// `a, b and c`.
-pub fn listed(words: impl Iterator<Item = String>) -> String {
-    let words: Vec<String> = words.collect();
-    match words.as_slice() {
-        [] => String::new(),
-        [one] => one.clone(),
-        [all @ .., last] => format!("{} and {last}", all.join(", ")),
-    }
-}
 
 fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
     let state = match question.wanted.measure() {

@@ -1,12 +1,12 @@
 //! How a number changes a measure: a straight line through the pieces, with pots as the independent units.
 
 use super::adjust;
-use super::cautions::{ENOUGH, listed};
+use super::cautions::ENOUGH;
 use super::design::Design;
 use super::language::{Factor, Measure};
 use super::setting::Value;
 use super::survey::Survey;
-use crate::error::{Caution, capital};
+use crate::error::{Caution, capital, listed};
 use crate::journal::Degrees;
 use crate::stats;
 use serde::Serialize;
@@ -114,7 +114,7 @@ impl Slope {
             return Some(Caution::new("one-pot", text));
         }
         (left < ENOUGH).then(|| {
-            let settings = listed(self.adjusted_for.iter().cloned());
+            let settings = listed(&self.adjusted_for);
             let text = format!(
                 "Had {settings} been alike in all pieces, {}: what looks like {by} may be them.",
                 match left {

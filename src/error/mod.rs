@@ -10,7 +10,7 @@ mod wording;
 
 pub use code::{LONGEST_CODE, check_code, is_invisible, known_code};
 pub use machine::refused;
-pub use wording::{capital, slips};
+pub use wording::{capital, listed, slips};
 
 use serde::{Deserialize, Serialize};
 

@@ -6,6 +6,15 @@ pub fn capital(sentence: &str) -> String {
     })
 }
 
+/// Words as a sentence lists them: `walnut`, `walnut and birch`, `walnut, birch and oak`.
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 /// How many slips of the fingers lead from one word to another: letters added, dropped, replaced, or swapped with their
 /// neighbour (optimal string alignment). What was meant by a word that is not known is what few slips lead to.
 pub fn slips(one: &str, other: &str) -> usize {

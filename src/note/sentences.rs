@@ -1,7 +1,7 @@
 //! A piece in a customer's words.
 
 use super::referenced;
-use crate::error::capital;
+use crate::error::{capital, listed};
 use crate::journal::record::{Piece, Round};
 use crate::reading::{Basis, State};
 
@@ -152,15 +152,6 @@ fn made(round: &Round) -> Option<String> {
 fn day(text: &str, form: &str) -> Option<String> {
     let date: jiff::civil::Date = text.get(..10)?.parse().ok()?;
     Some(date.strftime(form).to_string())
-}
-
-/// `walnut`, `walnut and birch`, `walnut, birch and oak`.
-fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 fn distinct(words: impl Iterator<Item = String>) -> Vec<String> {

@@ -1,5 +1,6 @@
 use super::{cautions, strip, wrapped};
 use crate::ask::{Answer, Evidence, Found, Group, Near, Next, Recipe, Shade};
+use crate::error::listed;
 use comfy_table::{CellAlignment, Table, TableStyle};
 use std::io::{self, Write};
 
@@ -92,15 +93,6 @@ fn table(
         writeln!(out, "{}", wrapped(&text, "  ", "  "))?;
     }
     Ok(())
-}
-
-/// `a, b and c`.
-fn listed(words: &[String]) -> String {
-    match words {
-        [one] => one.clone(),
-        [all @ .., last] => format!("{} and {last}", all.join(", ")),
-        [] => String::new(),
-    }
 }
 
 fn row(answer: &Answer, group: &Group, adjusted: bool) -> Vec<String> {
