@@ -106,17 +106,17 @@ fn together(pieces: &[Drying]) -> Lightening {
         let reach = piece.high.map_or(0.0, |high| high - lightening);
         known.push((reach / NINETY_FIVE).powi(2));
     }
-    let x = vec![1.0; y.len()];
-    let fit = Fit::of(&Pieces {
-        x: &x,
+    let pieces = y.len();
+    let fit = Fit::of(Pieces {
+        x: vec![1.0; pieces],
         columns: 1,
-        y: &y,
-        pot: &pot,
-        known: &known,
+        y,
+        pot,
+        known,
     });
     let contrast = fit.as_ref().and_then(|fit| fit.contrast(&[1.0]));
     Lightening {
-        pieces: y.len(),
+        pieces,
         mean: fit.and_then(|fit| fit.value(&[1.0])),
         low: contrast.map(|c| c.low),
         high: contrast.map(|c| c.high),
