@@ -30,9 +30,15 @@ pub(in crate::cli) fn drying(
         .map(|piece| (&piece.piece[..], &piece.cautions[..]))
         .collect();
     super::gathered(out, &said)?;
-    match report.pieces.len() {
-        1 => Ok(()),
-        _ => together(out, &report.all),
+    if report.pieces.len() > 1 {
+        together(out, &report.all)?;
+    }
+    match report.pieces.iter().any(|piece| piece.lightening.is_some()) {
+        true => writeln!(
+            out,
+            "L* runs from 0, black, to 100, white; a step of 1 is just seen side by side."
+        ),
+        false => Ok(()),
     }
 }
 
@@ -84,10 +90,15 @@ fn together(out: &mut dyn Write, all: &Lightening) -> io::Result<()> {
     let Some(mean) = all.mean else {
         return Ok(());
     };
-    if all.pieces == 1 {
+    let few = match all.pieces {
+        1 => Some("Only one of these pieces was measured"),
+        2 => Some("Only two of these pieces were measured"),
+        _ => None,
+    };
+    if let Some(few) = few {
         return writeln!(
             out,
-            "Only one of these pieces was measured both wet and dry, so there is no average yet."
+            "{few} both wet and dry; an average is told from three on."
         );
     }
     let (way, range) = way(mean, all.low.zip(all.high));
@@ -157,11 +168,15 @@ mod tests {
         check(Lightening::default(), "");
         check(
             of(1, 5.0, None),
-            "Only one of these pieces was measured both wet and dry, so there is no average yet.\n",
+            "Only one of these pieces was measured both wet and dry; an average is told from three on.\n",
         );
         check(
-            of(2, 5.0, None),
-            "On average 2 pieces dried 5.0 L* lighter.\n",
+            of(2, 5.0, Some((-12.0, 22.0))),
+            "Only two of these pieces were measured both wet and dry; an average is told from three on.\n",
+        );
+        check(
+            of(3, 5.0, None),
+            "On average 3 pieces dried 5.0 L* lighter.\n",
         );
         check(
             of(3, -1.0, Some((-3.0, 1.0))),

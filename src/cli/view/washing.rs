@@ -44,10 +44,21 @@ pub(in crate::cli) fn washing(
         .collect();
     super::gathered(out, &said)?;
     let scale = format!(
-        "Grades, 5 is no change and 1 a great one: {}.",
+        "Grades: 5 is no change, 1 a great one; ΔE_F is how large the change is, {}. Both: {}.",
+        bands(),
         report.scale
     );
     writeln!(out, "{}", super::wrapped(&scale, "", ""))
+}
+
+/// Where the grades begin and end: `below 0.40 grade 5, from 11.60 on grade 1`.
+fn bands() -> String {
+    let ends = Grade::bands().filter_map(|(grade, from, to)| match to {
+        Some(to) if grade == Grade::BEST => Some(format!("below {to:.2} grade {grade}")),
+        None => Some(format!("from {from:.2} on grade {grade}")),
+        _ => None,
+    });
+    ends.collect::<Vec<_>>().join(", ")
 }
 
 /// One piece after so many washes, in a line.
@@ -79,9 +90,12 @@ fn graded(grade: Grade, low: Option<Grade>, high: Option<Grade>) -> String {
     }
 }
 
+/// The least share of the cloth that is told: less comes from shares that are read a little apart.
+const TOLD: f64 = 0.01;
+
 /// Each colour and its grade.
 fn each(out: &mut dyn Write, found: &Washing) -> io::Result<()> {
-    for colour in &found.matched {
+    for colour in found.matched.iter().filter(|c| c.share >= TOLD) {
         writeln!(
             out,
             "        {:>3.0} %  L* {:.1} a* {:.1} b* {:.1} became L* {:.1} a* {:.1} b* {:.1}: grade {}, ΔE_F {:.1}",
