@@ -111,7 +111,7 @@ fn sightings(order: &[&Shown]) -> Option<Vec<Sightings>> {
 }
 
 /// Shares made to sum to 1.
-pub(super) fn palette(photo: &Shown) -> Vec<(Lab, f64)> {
+pub fn palette(photo: &Shown) -> Vec<(Lab, f64)> {
     let whole: f64 = photo.colours.iter().map(|c| c.share).sum();
     (photo.colours.iter())
         .map(|c| (c.lab, c.share / whole))
@@ -119,6 +119,10 @@ pub(super) fn palette(photo: &Shown) -> Vec<(Lab, f64)> {
 }
 
 fn averaged(sightings: &Sightings) -> Option<(Lab, f64)> {
+    // The mean of one is itself to the last digit.
+    if let [(_, colour, share)] = sightings[..] {
+        return Some((colour.lab, share));
+    }
     let lab = crate::colour::mean(sightings.iter().map(|s| (s.1.lab, s.2)))?;
     Some((lab, sightings.iter().map(|s| s.2).sum()))
 }

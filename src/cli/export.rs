@@ -66,13 +66,13 @@ pub(super) fn check_place(file: &Path) -> Result<(), Error> {
 /// # Errors
 /// A folder that is not there, no permission, no room.
 pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
-    check_place(file)?;
     if file.is_file() && Journal::is_database(file) {
         return Err(Error::caller(format!(
             "{} is a journal or a backup of one and was left as it is; choose another name.",
             file.display()
         )));
     }
+    check_place(file)?;
     if file.exists() && !is_alike(file, bytes) {
         return Err(Error::caller(format!(
             "{} is there already and is something else than what would be written, so it was left as it is; choose another name.",

@@ -1,8 +1,9 @@
 use super::departure::{self, Departure, Stray};
 use super::forecast::{Ahead, Number, expect};
 use super::learning::{Learnt, learnt};
-use super::shades::{self, Shade, mean};
+use super::shades::{self, Shade, mean, plain};
 use super::water::Drier;
+use crate::change::matching::apart;
 use crate::change::shown::{Settings, Shown};
 use crate::change::side::Side;
 use crate::stats::{GROUPINGS, Levels, Prior, Seen, Standing};
@@ -122,7 +123,9 @@ impl Experience {
                 .filter(|(other, _)| *other != n);
             let darkest = darkest(others.map(|(_, piece)| piece));
             let (foreseen, _) = expect(&piece.wet, &water, departure, darkest);
-            shades::apart(&foreseen, &piece.dry)
+            let photos = piece.dry_photos.iter();
+            let far: Vec<f64> = photos.map(|p| apart(&plain(&foreseen), p)).collect();
+            crate::stats::mean(&far).unwrap_or_default()
         };
         let each: Vec<f64> = self.pieces.iter().enumerate().map(of_one).collect();
         crate::stats::mean(&each)

@@ -1,6 +1,7 @@
 use super::departure::{Departure, Stray, above};
-use super::shades::{Shade, apart, mean};
+use super::shades::{Shade, mean, plain};
 use crate::change::doubt::{deviations, direction};
+use crate::change::matching::apart;
 use crate::colour::{Lab, de00, triple};
 use crate::stats::Normals;
 use serde::Serialize;
@@ -195,12 +196,8 @@ fn distance(dry: &[Shade], wish: &Wish) -> f64 {
             .fold(f64::INFINITY, f64::min),
         Wish::Palette(colours) => {
             let whole: f64 = colours.iter().map(|c| c.1).sum();
-            let shade = |&(lab, share): &(Lab, f64)| Shade {
-                lab,
-                share: share / whole,
-                doubt: 0.0,
-            };
-            apart(dry, &colours.iter().map(shade).collect::<Vec<_>>())
+            let wished: Vec<_> = colours.iter().map(|c| (c.0, c.1 / whole)).collect();
+            apart(&plain(dry), &wished)
         }
     }
 }

@@ -3,6 +3,8 @@
 use super::shades::{self, Shade};
 use crate::change::round::{WetAndDry, by_piece};
 use crate::change::shown::{Settings, Shown};
+use crate::change::side::palette;
+use crate::colour::Lab;
 
 /// So many pieces, the newest, are learnt from; more add next to nothing and cost much.
 const MOST: usize = 120;
@@ -13,6 +15,8 @@ pub struct Learnt {
     pub settings: Settings,
     pub wet: Vec<Shade>,
     pub dry: Vec<Shade>,
+    /// Each of its dry photos by itself, which forecasts are judged by.
+    pub dry_photos: Vec<Vec<(Lab, f64)>>,
 }
 
 /// The newest pieces that were seen wet and dry, newest first, and of which drying can be measured; and the codes of those that were
@@ -37,6 +41,7 @@ pub fn learnt(photos: &[Shown]) -> (Vec<Learnt>, Vec<String>) {
             settings: seen.wet[0].settings.clone(),
             wet: shades::of(&pair.before),
             dry: shades::of(&pair.after),
+            dry_photos: seen.dry.iter().map(|photo| palette(photo)).collect(),
         });
         if learnt.len() == MOST {
             break;

@@ -1,5 +1,5 @@
 use crate::change::doubt::UNTOLD;
-use crate::change::matching::{self, matching};
+use crate::change::matching::matching;
 use crate::change::side::Side;
 use crate::colour::Lab;
 
@@ -34,7 +34,7 @@ pub fn colours(palette: &[Shade]) -> f64 {
 }
 
 /// The colours and their shares alone.
-fn plain(palette: &[Shade]) -> Vec<(Lab, f64)> {
+pub fn plain(palette: &[Shade]) -> Vec<(Lab, f64)> {
     palette.iter().map(|s| (s.lab, s.share)).collect()
 }
 
@@ -45,9 +45,4 @@ pub fn partners<'a>(from: &'a [Shade], to: &'a [Shade]) -> Vec<(&'a Shade, &'a S
     let whole: f64 = moves.iter().map(|m| m.2).sum();
     let pair = |(i, j, share): (usize, usize, f64)| (&from[i], &to[j], share / whole);
     moves.into_iter().map(pair).collect()
-}
-
-/// How far two palettes are apart: the mean CIEDE2000 of the cheapest way to move one onto the other.
-pub fn apart(from: &[Shade], to: &[Shade]) -> f64 {
-    matching::apart(&plain(from), &plain(to))
 }

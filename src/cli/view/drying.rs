@@ -52,16 +52,22 @@ fn strips(out: &mut dyn Write, piece: &Drying) -> io::Result<()> {
 
 /// How chroma and hue changed, and which colours have no partner.
 fn rest(out: &mut dyn Write, piece: &Drying) -> io::Result<()> {
-    let of = |name: &str, range: Option<Range>| {
+    let of = |name: &str, range: Option<Range>, number: fn(f64) -> String| {
         let Range { value, low, high } = range?;
         let ends = low.zip(high);
-        let ends = ends.map(|(low, high)| format!(" (between {low:+.1} and {high:+.1})"));
-        Some(format!("{name} {value:+.1}{}", ends.unwrap_or_default()))
+        let ends =
+            ends.map(|(low, high)| format!(" (between {} and {})", number(low), number(high)));
+        Some(format!(
+            "{name} {}{}",
+            number(value),
+            ends.unwrap_or_default()
+        ))
     };
+    let (change, distance) = (|n: f64| format!("{n:+.1}"), |n: f64| format!("{n:.1}"));
     let parts = [
-        of("chroma", piece.chroma),
-        of("hue turned by degrees:", piece.hue),
-        of("in all, by CIEDE2000:", piece.de00),
+        of("chroma, how strong the colours are:", piece.chroma, change),
+        of("hue, degrees from red towards yellow:", piece.hue, change),
+        of("in all, CIEDE2000:", piece.de00, distance),
     ];
     for part in parts.into_iter().flatten() {
         writeln!(out, "        {part}")?;
