@@ -24,8 +24,8 @@ pub(super) fn keeps(file: &Path) -> bool {
         return false;
     };
     let among = |dir: &Path| {
-        let inside = |own: &&str| folder.starts_with(dir.join(own));
-        database(dir).is_file() && OWN.iter().any(|own| inside(&own))
+        let mut own = OWN.iter();
+        own.any(|own| folder.starts_with(dir.join(own))) && database(dir).is_file()
     };
     let name = file.file_name().unwrap_or_default().to_string_lossy();
     let beside = database(&folder).is_file() && name.starts_with("journal.sqlite");

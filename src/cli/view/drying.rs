@@ -145,12 +145,11 @@ pub(in crate::cli) fn line(piece: &Drying) -> String {
     };
     let (way, range) = way(lightening, piece.low.zip(piece.high));
     let range = range.map(|(low, high)| format!("  between {low:.1} and {high:.1}"));
-    format!(
-        "{:<8}dried {:>4.1} L* {way}{}",
-        piece.piece,
-        lightening.abs(),
-        range.unwrap_or_default()
-    )
+    let told = match format!("{:.1}", lightening.abs()).as_str() {
+        "0.0" => "dried no lighter that this can tell".to_owned(),
+        number => format!("dried {number:>4} L* {way}"),
+    };
+    format!("{:<8}{told}{}", piece.piece, range.unwrap_or_default())
 }
 
 #[cfg(test)]
