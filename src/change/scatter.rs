@@ -3,7 +3,6 @@
 use super::doubt::{LEAST, UNTOLD, deviations, direction};
 use super::matching::apart;
 use super::shown::Shown;
-use super::side::palette;
 use crate::colour::{Lab, mean};
 use crate::stats::weighted_mean;
 
@@ -72,7 +71,7 @@ pub fn doubted(photo: &Shown) -> Option<f64> {
 
 /// The whole cloth of a photo as one colour.
 pub fn as_one(photo: &Shown) -> Option<Seen> {
-    let lab = mean(palette(photo))?;
+    let lab = mean(photo.palette())?;
     Some((lab, doubted(photo).unwrap_or(UNTOLD)))
 }
 
@@ -83,7 +82,7 @@ pub fn disagreeing<'a>(photos: &[&'a Shown]) -> Option<([&'a Shown; 2], f64)> {
         .flat_map(|(n, one)| photos[..n].iter().map(move |other| [*other, *one]));
     let beyond = pairs.filter_map(|both| {
         let [one, other] = both.map(|photo| doubted(photo).unwrap_or(UNTOLD));
-        let apart = apart(&palette(both[0]), &palette(both[1]));
+        let apart = apart(&both[0].palette(), &both[1].palette());
         // 95 % of the cloth is nearer to the truth than twice a doubt.
         let too_far = apart / (2.0 * one.hypot(other));
         (too_far > 1.0).then_some((too_far, both, apart))

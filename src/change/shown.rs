@@ -62,6 +62,13 @@ impl Shown {
         self.colours.iter().any(|colour| colour.doubt.is_none())
     }
 
+    /// Its colours with shares made to sum to 1.
+    pub(super) fn palette(&self) -> Vec<(Lab, f64)> {
+        let whole: f64 = self.colours.iter().map(|c| c.share).sum();
+        let one = |colour: &Colour| (colour.lab, colour.share / whole);
+        self.colours.iter().map(one).collect()
+    }
+
     /// Whether a caution of this code stands with it.
     pub fn has_caution(&self, code: &str) -> bool {
         self.cautions.iter().any(|c| c.code == code)

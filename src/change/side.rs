@@ -92,30 +92,22 @@ fn sightings(order: &[&Shown]) -> Option<Vec<Sightings>> {
         share,
         doubt: doubt.map(|doubt| doubt.max(LEAST)),
     };
-    let mut sightings: Vec<Sightings> = (palette(first).into_iter().zip(&first.colours))
+    let mut sightings: Vec<Sightings> = (first.palette().into_iter().zip(&first.colours))
         .map(|(c, colour)| vec![(0, seen(c, colour.doubt), c.1 / many)])
         .collect();
     for (n, photo) in order.iter().enumerate().skip(1) {
-        let theirs = palette(photo);
+        let theirs = photo.palette();
         let of = |j: usize, share: f64| {
             let colour = seen(theirs[j], photo.colours[j].doubt);
             (n, colour, share / many)
         };
-        let matching = matching(&palette(first), &theirs);
+        let matching = matching(&first.palette(), &theirs);
         for &(i, j, share) in &matching.moves {
             sightings[i].push(of(j, share));
         }
         sightings.extend(matching.new.iter().map(|&(j, share)| vec![of(j, share)]));
     }
     Some(sightings)
-}
-
-/// Shares made to sum to 1.
-pub fn palette(photo: &Shown) -> Vec<(Lab, f64)> {
-    let whole: f64 = photo.colours.iter().map(|c| c.share).sum();
-    (photo.colours.iter())
-        .map(|c| (c.lab, c.share / whole))
-        .collect()
 }
 
 fn averaged(sightings: &Sightings) -> Option<(Lab, f64)> {

@@ -3,7 +3,6 @@
 use super::shades::{self, Shade};
 use crate::change::round::{WetAndDry, by_piece};
 use crate::change::shown::{Settings, Shown};
-use crate::change::side::palette;
 use crate::colour::Lab;
 
 /// So many pieces, the newest, are learnt from; more add next to nothing and cost much.
@@ -41,7 +40,7 @@ pub fn learnt(photos: &[Shown]) -> (Vec<Learnt>, Vec<String>) {
             settings: seen.wet[0].settings.clone(),
             wet: shades::of(&pair.before),
             dry: shades::of(&pair.after),
-            dry_photos: seen.dry.iter().map(|photo| palette(photo)).collect(),
+            dry_photos: seen.dry.iter().map(|photo| photo.palette()).collect(),
         });
         if learnt.len() == MOST {
             break;
