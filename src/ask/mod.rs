@@ -15,6 +15,7 @@ mod next;
 mod plot;
 mod sentence;
 mod setting;
+mod shown;
 mod slope;
 mod survey;
 #[cfg(test)]

@@ -41,7 +41,12 @@ struct Add {
     #[arg(value_name = "L,a,b|PIECE")]
     middle: String,
     /// How far from the middle a colour may be, in CIEDE2000: 1 is just seen side by side
-    #[arg(long, value_name = "DE", default_value = "5")]
+    #[arg(
+        long,
+        value_name = "DE",
+        default_value = "5",
+        allow_hyphen_values = true
+    )]
     within: f64,
 }
 

@@ -74,6 +74,24 @@ impl Journal {
         Self::open_as(dir, schema::Opening::today(true))
     }
 
+    /// An empty journal that is kept nowhere, to measure a photo by where there is none. Photos cannot be kept in it, and questions
+    /// cannot be asked of it.
+    ///
+    /// # Errors
+    /// `Machine` where memory does not suffice.
+    pub fn passing() -> Result<Self> {
+        let dir = PathBuf::new();
+        let db = schema::Opening::today(true).in_memory();
+        db.map_err(|e| trouble::told(&dir, e))
+            .map(|db| Self { dir, db })
+    }
+
+    /// Whether `file` would lie among what the journal of its folder, or of one above, keeps for itself: its database, the kept
+    /// photos, the copies made before its format changed. Nothing else may be written there.
+    pub fn keeps(file: &Path) -> bool {
+        connection::keeps(file)
+    }
+
     fn open_as(dir: &Path, opening: schema::Opening<'_>) -> Result<Self> {
         let db = opening.open(dir)?;
         Ok(Self {

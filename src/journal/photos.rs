@@ -153,8 +153,8 @@ impl Journal {
             };
             photo.piece = Some(pieces::code(db, piece)?);
             photo.state = state.or(photo.state);
-            let unwashed = matches!(state, Some(State::Wet | State::Dry));
-            photo.washes = washes.or(photo.washes).filter(|_| !unwashed);
+            photo.washes = washes.or(photo.washes);
+            photo.keep_possible_washes();
             update(db, id, &photo)?;
             let about_state = ABOUT_STATE.iter().filter(|_| state.is_some());
             for code in ABOUT_PIECE.iter().chain(about_state) {
@@ -283,7 +283,7 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
         corners: references::four(row, "corners")?,
         outline: references::polygon(row, "outline")?,
     };
-    Ok(Photo {
+    let mut photo = Photo {
         id: row.get("id")?,
         file: row.get("file")?,
         hash: row.get("hash")?,
@@ -297,5 +297,8 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
         told,
         exposure,
         ..Photo::default()
-    })
+    };
+    // An earlier program let in what cannot be.
+    photo.keep_possible_washes();
+    Ok(photo)
 }

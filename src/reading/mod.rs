@@ -36,6 +36,19 @@ impl State {
         }
     }
 
+    /// Whether it comes after the first wash; a piece that is wet or dry was never washed.
+    pub fn is_washed(self) -> bool {
+        matches!(self, Self::Washed | Self::Worn)
+    }
+
+    /// Whether a piece in this state can have been washed so often: 0 times before its first wash.
+    pub fn takes_washes(self, washes: u32) -> bool {
+        match self.is_washed() {
+            true => WASHES.contains(&washes),
+            false => washes == 0,
+        }
+    }
+
     /// The state a word names, in any case.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL
@@ -43,6 +56,9 @@ impl State {
             .find(|state| state.word().eq_ignore_ascii_case(word))
     }
 }
+
+/// How often a piece can have been washed; a larger number is a date or the count of a photo.
+pub const WASHES: std::ops::RangeInclusive<u32> = 1..=500;
 
 /// Code of the caution that a photo was taken as dry because nothing said what it shows.
 pub const TAKEN_AS_DRY: &str = "state-taken-as-dry";
