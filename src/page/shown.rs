@@ -1,0 +1,108 @@
+//! How colours and photos are put into words and shapes on a page.
+
+use crate::colour::lab_to_hex;
+use crate::journal::record::{Photo, Piece};
+use crate::reading::{Basis, Swatch};
+
+/// A colour's place on a strip, in hundredths of its length.
+pub(super) struct Band {
+    /// Where it begins.
+    pub from: f64,
+    /// How long it is.
+    pub wide: f64,
+    /// `#rrggbb`.
+    pub srgb: String,
+}
+
+/// The colours of a reading side by side, each as long as its share of the cloth.
+pub(super) fn strip(swatches: &[Swatch]) -> Vec<Band> {
+    let whole: f64 = swatches.iter().map(|swatch| swatch.share).sum();
+    let mut from = 0.0;
+    let band = |swatch: &Swatch| {
+        let wide = 100.0 * swatch.share / whole;
+        let begin = from;
+        from += wide;
+        Band {
+            from: begin,
+            // A little over the next, so that no seam shows where they touch.
+            wide: wide + 0.3,
+            srgb: lab_to_hex(swatch.lab),
+        }
+    };
+    swatches.iter().map(band).collect()
+}
+
+/// Words with the share of the cloth each covers, largest first: `62 % moderate yellow`.
+pub(super) fn in_words(swatches: &[Swatch]) -> Vec<String> {
+    let mut words: Vec<(&str, f64)> = Vec::new();
+    for swatch in swatches {
+        let word = swatch.word.as_deref().unwrap_or("no word");
+        match words.iter_mut().find(|(known, _)| *known == word) {
+            Some((_, share)) => *share += swatch.share,
+            None => words.push((word, swatch.share)),
+        }
+    }
+    words.sort_by(|one, other| other.1.total_cmp(&one.1));
+    let told = |(word, share): &(&str, f64)| format!("{} {word}", percent(*share));
+    words.iter().map(told).collect()
+}
+
+/// A share as people read it: `62 %`, and what is less than one as `under 1 %`.
+pub(super) fn percent(share: f64) -> String {
+    match 100.0 * share {
+        little if little < 0.5 => "under 1 %".to_owned(),
+        much => format!("{much:.0} %"),
+    }
+}
+
+/// What a photo shows its piece as: `dry`, `washed 5 times`.
+pub(super) fn state(photo: &Photo) -> String {
+    let word = photo.state.map_or("state unknown", |state| state.word());
+    match photo.washes {
+        Some(1) => format!("{word} once"),
+        Some(times) => format!("{word} {times} times"),
+        None => word.to_owned(),
+    }
+}
+
+/// When a photo was taken: `2026-05-12, 17:20`; empty where that is not known.
+pub(super) fn taken(photo: &Photo) -> String {
+    let taken = photo.taken.as_deref().unwrap_or_default();
+    match (taken.get(..10), taken.get(11..16)) {
+        (Some(day), Some(time)) => format!("{day}, {time}"),
+        _ => taken.to_owned(),
+    }
+}
+
+/// What the light was known from, and how far it can be trusted.
+pub(super) fn light(photo: &Photo) -> &'static str {
+    match photo.reading.basis() {
+        Some(Basis::Chart) => "light known from a chart",
+        Some(Basis::Tag) => "light known from the tag",
+        Some(Basis::Assumed) => "light guessed: no tag or chart was readable",
+        None => "light not known",
+    }
+}
+
+/// The cloth in one line; empty where nothing is known.
+pub(super) fn cloth(piece: &Piece) -> String {
+    let size = piece.width_cm.zip(piece.length_cm);
+    let parts = [
+        piece.fibre.clone(),
+        piece.weave.clone(),
+        size.map(|(width, length)| format!("{} × {} cm", number(width), number(length))),
+        piece.gsm.map(|gsm| format!("{gsm:.0} g/m²")),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// A number without needless noughts.
+pub(super) fn number(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// `1 photo`, `3 photos`.
+pub(super) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
