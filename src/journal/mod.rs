@@ -33,6 +33,7 @@ mod shelf;
 mod tests;
 mod trouble;
 mod valid;
+mod waiting;
 mod words;
 
 pub use check::Finding;

@@ -7,7 +7,8 @@
 use super::share::Share;
 use super::trouble::Trouble;
 use axum::extract::{Request, State};
-use axum::http::header::{COOKIE, HOST, HeaderMap, HeaderName, HeaderValue, ORIGIN};
+use axum::http::StatusCode;
+use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, HeaderMap, HeaderName, HeaderValue, ORIGIN};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use std::sync::Arc;
@@ -43,7 +44,7 @@ const HEADERS: [(&str, &str); 5] = [
 /// Lets a request pass, or says why not; every answer gets the headers that keep the page to itself.
 pub(super) async fn guard(State(door): State<Arc<Door>>, request: Request, next: Next) -> Response {
     let mut response = match door.check(&request) {
-        Ok(()) => next.run(request).await,
+        Ok(()) => in_words(next.run(request).await),
         Err(trouble) => trouble.into_response(),
     };
     for (name, value) in HEADERS {
@@ -54,6 +55,25 @@ pub(super) async fn guard(State(door): State<Arc<Door>>, request: Request, next:
         );
     }
     response
+}
+
+/// What cannot be read at all is refused before any page sees it, in words for programmers; these are for the person.
+fn in_words(response: Response) -> Response {
+    let status = response.status();
+    let kind = response
+        .headers()
+        .get(CONTENT_TYPE)
+        .and_then(|kind| kind.to_str().ok());
+    if !status.is_client_error() || !kind.is_some_and(|kind| kind.starts_with("text/plain")) {
+        return response;
+    }
+    let told = match status {
+        StatusCode::PAYLOAD_TOO_LARGE => {
+            "That is more than this page takes at once; send less of it."
+        }
+        _ => "What was asked for could not be understood; go back, and try it from there.",
+    };
+    Trouble::new(status, told).into_response()
 }
 
 impl Door {

@@ -1,5 +1,6 @@
 //! What all pages share: where the journal is, the clock, who was let in.
 
+use super::progress::Batches;
 use super::share::Share;
 use super::trouble::{Outcome, Trouble};
 use crate::error::Result;
@@ -25,6 +26,10 @@ pub(super) struct House {
     pub share: Arc<Share>,
     /// The address for phones, `http://…:port`, where the journal is shared.
     pub shared_at: Option<String>,
+    /// Photos on their way in.
+    pub batches: Batches,
+    /// Held by who measures photos: one batch uses all processors there are.
+    pub measuring: Semaphore,
     /// Held by who makes a picture.
     pub pictures: Semaphore,
     /// Held from looking what a change is based on until it is made.
@@ -39,6 +44,8 @@ impl House {
             today,
             share: Arc::default(),
             shared_at,
+            batches: Batches::default(),
+            measuring: Semaphore::new(1),
             pictures: Semaphore::new(PICTURES),
             writing: Mutex::default(),
         }

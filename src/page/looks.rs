@@ -48,11 +48,6 @@ impl Look {
     }
 }
 
-/// The longer side of the whole photo as pages show it, at most, pixels.
-pub(super) fn whole_side() -> usize {
-    Look::Whole.side()
-}
-
 /// A picture of a photo.
 pub(super) async fn picture(
     State(house): State<Arc<House>>,

@@ -4,7 +4,10 @@
 //! scripts only add what HTML cannot do (progress while photos are measured, corners to drag), and nothing comes from elsewhere.
 //! Who may come in is decided in one place, `guard`, before anything else is looked at.
 
+mod arrive;
+mod came;
 mod desk;
+mod edition;
 mod files;
 mod frame;
 mod guard;
@@ -12,8 +15,11 @@ mod house;
 mod line;
 mod looks;
 mod market;
+mod mend;
+mod photo;
 mod piece;
 mod pot;
+mod progress;
 mod rooms;
 mod serve;
 mod share;

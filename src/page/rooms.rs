@@ -3,9 +3,9 @@
 use super::guard::{Door, LET_IN, guard};
 use super::house::House;
 use super::trouble::Trouble;
-use super::{desk, files, line, looks, market, piece, pot, shelf, studio};
+use super::{desk, files, line, looks, market, mend, photo, piece, pot, shelf, studio};
 use axum::extract::DefaultBodyLimit;
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum::{Router, middleware};
 use std::sync::Arc;
 
@@ -17,6 +17,11 @@ pub(super) fn rooms(house: Arc<House>, door: Door) -> Router {
     Router::new()
         .route("/", get(shelf::shelf))
         .route("/piece/{code}", get(piece::piece))
+        .route("/photo/{id}", get(photo::photo))
+        .route("/photo/{id}/shows", post(mend::shows))
+        .route("/photo/{id}/outline", post(mend::outline))
+        .route("/photo/{id}/chart", post(mend::chart))
+        .route("/photo/{id}/colour", post(mend::colour))
         .route("/picture/{id}/{look}", get(looks::picture))
         .route("/files/{name}", get(files::file))
         .route(

@@ -50,6 +50,12 @@ impl Trouble {
     }
 }
 
+impl std::fmt::Display for Trouble {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
 impl From<Error> for Trouble {
     fn from(error: Error) -> Self {
         let status = match error.kind() {

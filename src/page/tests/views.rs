@@ -47,6 +47,6 @@ fn pieces_stand_on_the_shelf_and_are_found_by_words() {
         &["No piece has “&#60;b&#62;” with it"],
     );
     let one = studio.get("/piece/lb001").good();
-    shows(&one, &["<h1>LB001</h1>", "/photo/1", "Round 1", "mordant"]);
+    shows(&one, &["<h1>LB001</h1>", "/photo/", "Round 1", "mordant"]);
     assert_eq!(studio.get("/piece/LB999").status, StatusCode::NOT_FOUND);
 }

@@ -1,0 +1,288 @@
+//! Photos taken in: each streamed into the journal's folder, then measured as an ingest would, and told.
+
+use super::came::{Came, told, told_all};
+use super::house::House;
+use super::progress::{Batch, News};
+use super::share::secret;
+use super::trouble::{Outcome, Trouble};
+use crate::error::{Error, Result, is_invisible, refused};
+use crate::intake::{self, Options, Telling};
+use crate::journal::Journal;
+use crate::journal::record::Photo;
+use crate::reading::{Basis, State as PieceState};
+use axum::extract::multipart::Field;
+use axum::extract::{Multipart, Path, State};
+use axum::http::StatusCode;
+use axum::response::Redirect;
+use std::path::{Path as FilePath, PathBuf};
+use std::sync::Arc;
+use tokio::fs::File;
+use tokio::io::AsyncWriteExt;
+use tokio::sync::mpsc::{UnboundedReceiver, unbounded_channel};
+
+/// The largest photo, bytes: a 48-megapixel JPEG has about 15 MB, a 16-bit TIFF of 12 megapixels 75 MB.
+const LARGEST: usize = 100_000_000;
+
+/// The most photos at once.
+const MOST: usize = 500;
+
+/// Photos measured at one time before what came of them is told.
+const TOGETHER: usize = 2;
+
+/// A folder for photos on their way in; it goes with them, whatever happens.
+struct Arriving(PathBuf);
+
+impl Drop for Arriving {
+    fn drop(&mut self) {
+        // What cannot be taken away now may be deleted by hand; nothing is lost with it.
+        let _ = std::fs::remove_dir_all(&self.0);
+        let _ = self.0.parent().map(std::fs::remove_dir);
+    }
+}
+
+/// Takes the photos of a form in.
+pub(super) async fn photos(
+    State(house): State<Arc<House>>,
+    Path(name): Path<String>,
+    mut parts: Multipart,
+) -> Outcome<Redirect> {
+    if name.len() != 40 || !name.bytes().all(|byte| byte.is_ascii_hexdigit()) {
+        return Err(Trouble::not_there(
+            "Photos are sent from the Line; open it, and try again.",
+        ));
+    }
+    let folder = house.folder.join("arriving").join(secret()?);
+    let arriving = Arriving(folder.clone());
+    let batch = house.batches.named(&name);
+    let mut options = Options::default();
+    let (send, received) = unbounded_channel();
+    let mut waiting = Some((received, arriving));
+    let mut work = None;
+    let mut count = 0;
+    while let Some(part) = parts.next_part().await? {
+        match part.name().unwrap_or_default() {
+            "state" => options.state = PieceState::from_word(&words(part).await?),
+            "washes" => options.washes = words(part).await?.trim().parse().ok(),
+            "photos" if part.file_name().is_some_and(|name| !name.is_empty()) => {
+                count += 1;
+                if count > MOST {
+                    let told = format!(
+                        "More than {MOST} photos came at once; those before were taken in, send the rest again."
+                    );
+                    batch.tell(
+                        News::Photo,
+                        told_all(&[Came::Refused("Too many".to_owned(), told)])?,
+                    );
+                    break;
+                }
+                let file = match save(part, &folder).await {
+                    Ok(file) => file,
+                    // The connection is gone; what came before it is measured all the same.
+                    Err(trouble) if work.is_none() => return Err(trouble),
+                    Err(_) => break,
+                };
+                if let Some((received, arriving)) = waiting.take() {
+                    let (house, batch, options) =
+                        (Arc::clone(&house), Arc::clone(&batch), options.clone());
+                    work = Some(tokio::spawn(measure(
+                        house, batch, options, received, arriving,
+                    )));
+                }
+                // The receiver lives until this sender is dropped.
+                let _ = send.send(file);
+            }
+            _ => {}
+        }
+    }
+    drop(send);
+    match work {
+        Some(work) => {
+            let _ = work.await;
+        }
+        None => batch.tell(News::Done, told(0, 0, 0)),
+    }
+    Ok(Redirect::to(&format!("/line?batch={name}#arrived")))
+}
+
+/// A part of a form, or why the form ended in the middle.
+trait Parts {
+    async fn next_part(&mut self) -> Outcome<Option<Field<'_>>>;
+}
+
+impl Parts for Multipart {
+    async fn next_part(&mut self) -> Outcome<Option<Field<'_>>> {
+        self.next_field().await.map_err(|_| broken_off())
+    }
+}
+
+fn broken_off() -> Trouble {
+    Trouble::new(
+        StatusCode::BAD_REQUEST,
+        "The photos did not come whole; see that phone and computer stay connected, then send them again: those that came are known.",
+    )
+}
+
+async fn words(part: Field<'_>) -> Outcome<String> {
+    part.text().await.map_err(|_| broken_off())
+}
+
+/// Streams one photo into a folder of its own: the folder's name is random, so that it tells nothing of piece or state.
+async fn save(mut part: Field<'_>, folder: &FilePath) -> Outcome<PathBuf> {
+    let name = plain(part.file_name().unwrap_or_default());
+    let own = folder.join(secret()?);
+    let place = own.join(&name);
+    let failed = |error| Trouble::from(refused("write", &place, error));
+    tokio::fs::create_dir_all(&own).await.map_err(failed)?;
+    let mut file = File::create(&place).await.map_err(failed)?;
+    let mut size = 0;
+    while let Some(chunk) = part.chunk().await.map_err(|_| broken_off())? {
+        size += chunk.len();
+        // What is left of it is read and forgotten, so that the photos after it still come.
+        if size <= LARGEST {
+            file.write_all(&chunk).await.map_err(failed)?;
+        }
+    }
+    if size > LARGEST {
+        file.set_len(0).await.map_err(failed)?;
+    }
+    file.flush().await.map_err(failed)?;
+    Ok(place)
+}
+
+/// The longest name, in characters; disks take 255 bytes.
+const LONGEST: usize = 60;
+
+/// The last part of a name, with nothing in it that a disk could take for more than a name.
+fn plain(name: &str) -> String {
+    let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
+    let barred = |c: char| is_invisible(c) || matches!(c, ':' | '*' | '?' | '"' | '<' | '>' | '|');
+    let name: String = last
+        .chars()
+        .map(|c| if barred(c) { '-' } else { c })
+        .collect();
+    let name = name.trim().trim_start_matches('.').trim_end_matches('.');
+    let long = name.chars().count().saturating_sub(LONGEST);
+    // The end is kept, for it says what kind of file it is.
+    let name: String = name.chars().skip(long).collect();
+    if name.is_empty() {
+        "photo".to_owned()
+    } else {
+        name
+    }
+}
+
+/// Measures photos as they come, and tells what came of each.
+async fn measure(
+    house: Arc<House>,
+    batch: Arc<Batch>,
+    options: Options,
+    mut received: UnboundedReceiver<PathBuf>,
+    arriving: Arriving,
+) {
+    let (mut new, mut known, mut refused) = (0, 0, 0);
+    let mut dim = Vec::new();
+    let mut paths = Vec::new();
+    while received.recv_many(&mut paths, TOGETHER).await > 0 {
+        // The house lives as long as the program, and nobody closes this.
+        let _turn = house.measuring.acquire().await.ok();
+        let options = options.clone();
+        let some = std::mem::take(&mut paths);
+        let came = house
+            .with(move |journal| take_in(journal, &some, &options))
+            .await;
+        let came = came.unwrap_or_else(|trouble| {
+            vec![Came::Refused(
+                "These photos".to_owned(),
+                trouble.to_string(),
+            )]
+        });
+        for came in &came {
+            match came {
+                Came::New(photo) => {
+                    new += 1;
+                    dim.extend(
+                        photo
+                            .id
+                            .filter(|_| photo.reading.basis() == Some(Basis::Assumed)),
+                    );
+                }
+                Came::Known(_) => known += 1,
+                Came::Refused(..) => refused += 1,
+            }
+            if let Ok(html) = told_all(std::slice::from_ref(came)) {
+                batch.tell(News::Photo, html);
+            }
+        }
+    }
+    // A photo whose tag was not readable may borrow the light of one that came after it.
+    if !dim.is_empty() && new > 1 {
+        let _turn = house.measuring.acquire().await.ok();
+        let _ = house.with(move |journal| brighten(journal, &dim)).await;
+    }
+    drop(arriving);
+    batch.tell(News::Done, told(new, known, refused));
+}
+
+fn take_in(journal: &mut Journal, paths: &[PathBuf], options: &Options) -> Result<Vec<Came>> {
+    let before: Vec<Option<Photo>> = paths
+        .iter()
+        .map(|path| intake::photo_of(journal, path))
+        .collect::<Result<_>>()?;
+    let summary = intake::ingest(journal, paths, options, &|_| ())?;
+    let came = |(path, before): (&PathBuf, Option<Photo>)| {
+        if let Some(photo) = before {
+            return Ok(Came::Known(photo));
+        }
+        let name = path
+            .file_name()
+            .unwrap_or_default()
+            .to_string_lossy()
+            .into_owned();
+        Ok(match intake::photo_of(journal, path)? {
+            Some(photo) => Came::New(photo),
+            None => {
+                let why = summary.refused.iter().find(|refused| refused.photo == name);
+                let why = why.map_or_else(|| no_reason(&name), |refused| refused.why.clone());
+                Came::Refused(name, why)
+            }
+        })
+    };
+    paths.iter().zip(before).map(came).collect()
+}
+
+fn no_reason(name: &str) -> String {
+    Error::file(format!("{name} could not be read; take the photo again.")).to_string()
+}
+
+fn brighten(journal: &mut Journal, dim: &[i64]) -> Result<()> {
+    let photos: Vec<Option<Photo>> = dim
+        .iter()
+        .map(|id| journal.photo(*id))
+        .collect::<Result<_>>()?;
+    let photos: Vec<Photo> = photos.into_iter().flatten().collect();
+    intake::remeasure(journal, &photos, &Telling::default(), &|| ()).map(drop)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_stays_a_name() {
+        for (name, wanted) in [
+            ("LB007 dry.jpg", "LB007 dry.jpg"),
+            ("../../journal.sqlite", "journal.sqlite"),
+            ("C:\\Photos\\wet.heic", "wet.heic"),
+            ("..", "photo"),
+            ("", "photo"),
+            (".hidden.jpg", "hidden.jpg"),
+            ("a\u{202e}b\n.jpg", "a-b-.jpg"),
+            ("what?.png", "what-.png"),
+            ("röße 漢.jpg", "röße 漢.jpg"),
+        ] {
+            assert_eq!(plain(name), wanted);
+        }
+        let long = plain(&format!("{}.jpg", "漢".repeat(300)));
+        assert!(long.ends_with(".jpg") && long.len() < 255);
+    }
+}
