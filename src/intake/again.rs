@@ -146,6 +146,7 @@ impl<'a> Again<'a> {
         };
         let before = photo.reading.cautions.iter().filter(|c| said(&c.code));
         reading.cautions.extend(before.cloned());
+        reading.keep_marks(&photo.reading);
         let mut journal = self.journal();
         let through = belong::show_through(&journal, photo, measured.ground)?;
         reading.cautions.extend(through);

@@ -49,7 +49,7 @@ struct Measured<'a> {
     note: &'a str,
     words: String,
     bands: Vec<Band>,
-    caution: Option<&'a str>,
+    caution: Option<String>,
 }
 
 impl Arrived<'_> {
@@ -67,13 +67,16 @@ impl Arrived<'_> {
                 false => words.join(", "),
             },
             bands: shown::strip(swatches),
-            caution: photo
-                .reading
-                .cautions
-                .first()
-                .map(|caution| caution.text.as_str()),
+            caution: first_caution(photo),
         }
     }
+}
+
+/// What the reader must know first; that paper and ink are assumed is the same for every photo.
+fn first_caution(photo: &Photo) -> Option<String> {
+    let mut cautions = photo.reading.cautions.iter();
+    let first = cautions.find(|caution| caution.code != "paper-assumed")?;
+    Some(shown::advice(&first.text))
 }
 
 /// What came of some photos, as items of a list.

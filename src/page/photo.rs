@@ -6,7 +6,6 @@ use super::house::House;
 use super::shown;
 use super::trouble::Outcome;
 use crate::colour::lab_to_hex;
-use crate::error::Caution;
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::reading::{Part, State as PieceState, Swatch};
@@ -29,7 +28,7 @@ use std::sync::Arc;
 <div class="over"><img src="/picture/{{ id }}/whole" width="{{ width }}" height="{{ height }}" alt="The whole photo{% if !outline.is_empty() %}, the piece's outline drawn over it{% endif %}">
 {% if !outline.is_empty() %}<svg viewBox="0 0 {{ width }} {{ height }}" aria-hidden="true"><polygon class="under" points="{{ outline }}"/><polygon points="{{ outline }}"/></svg>{% endif %}</div>
 </figure>
-{% if !cautions.is_empty() %}<ul class="cautions" id="cautions">{% for caution in cautions %}<li>{{ caution.text }}</li>{% endfor %}</ul>{% endif %}
+{% if !cautions.is_empty() %}<ul class="cautions" id="cautions">{% for caution in cautions %}<li>{{ caution }}</li>{% endfor %}</ul>{% endif %}
 </div>
 <div class="forms">
 <section aria-labelledby="shows">
@@ -102,7 +101,7 @@ struct Mending {
     /// The outline with no more corners than a hand can move.
     draggable: String,
     chart_corners: String,
-    cautions: Vec<Caution>,
+    cautions: Vec<String>,
     codes: Vec<String>,
     colours: Vec<Colour>,
     charts: Vec<(String, String)>,
@@ -161,7 +160,7 @@ fn mending(journal: &mut Journal, id: i64) -> Outcome<Mending> {
         outline: points(&found),
         draggable: points(&few(&found, size)),
         chart_corners: points(&photo.told.corners.unwrap_or_else(|| inset(size, 0.3))),
-        cautions: photo.reading.cautions.clone(),
+        cautions: cautions(&photo),
         codes: journal.shelf(&[], 0, OFFERED)?.codes,
         colours: photo
             .reading
@@ -175,6 +174,13 @@ fn mending(journal: &mut Journal, id: i64) -> Outcome<Mending> {
             .collect(),
         photo,
     })
+}
+
+fn cautions(photo: &Photo) -> Vec<String> {
+    let cautions = photo.reading.cautions.iter();
+    cautions
+        .map(|caution| shown::advice(&caution.text))
+        .collect()
 }
 
 /// The plants of the photo's piece, and those that were said already.
@@ -218,7 +224,9 @@ fn colour(swatch: &Swatch, plants: &BTreeSet<String>) -> Colour {
             said(Some(Part::Print), Some(plant)),
         )
     }));
-    choices.push(("".to_owned(), "not said".to_owned(), said(None, None)));
+    if !said(None, None) {
+        choices.push((String::new(), "take that back".to_owned(), false));
+    }
     let doubt = swatch
         .doubt
         .map(|doubt| format!(", give or take {doubt:.1}"));

@@ -106,3 +106,81 @@ pub(super) fn number(value: f64) -> String {
 pub(super) fn count(number: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })
 }
+
+/// Where on the page that is done which a command is advised for.
+const INSTEAD: [(&str, &str); 6] = [
+    ("claim", "“What it shows” on the photo's page"),
+    ("set", "“Paper and ink” in Studio"),
+    ("remeasure", "“Measure again” in Studio"),
+    ("show", "the photo's page"),
+    ("card", "“Cards” in Market"),
+    ("check", "“Look the journal over” in Studio"),
+];
+
+/// A sentence with places of the page where it advises commands: `“filemot claim PHOTO PIECE”` becomes what does the same here.
+pub(super) fn advice(text: &str) -> String {
+    let mut parts = text.split("“filemot ");
+    let mut told = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let instead = INSTEAD
+            .iter()
+            .find(|(command, _)| part.starts_with(command));
+        match (instead, part.split_once('”')) {
+            (Some((_, place)), Some((_, rest))) => told.extend([*place, rest]),
+            _ => told.extend(["“filemot ", part]),
+        }
+    }
+    told
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn advice_names_places_of_the_page() {
+        for (text, wanted) in [
+            (
+                "Say so with “filemot claim PHOTO PIECE --state wet”.",
+                "Say so with “What it shows” on the photo's page.",
+            ),
+            (
+                "Then run “filemot remeasure”, please.",
+                "Then run “Measure again” in Studio, please.",
+            ),
+            (
+                "Keep “this” and “filemot fly”.",
+                "Keep “this” and “filemot fly”.",
+            ),
+            ("Nothing to do.", "Nothing to do."),
+        ] {
+            assert_eq!(advice(text), wanted);
+        }
+    }
+
+    #[test]
+    fn shares_read_well_and_sum_to_the_strip() {
+        assert_eq!(
+            [0.0, 0.004, 0.006, 0.62, 1.0].map(percent),
+            ["under 1 %", "under 1 %", "1 %", "62 %", "100 %"]
+        );
+        let swatch = |share| Swatch {
+            lab: crate::colour::Lab::new(50.0, 0.0, 0.0),
+            share,
+            doubt: None,
+            word: None,
+            word_level: None,
+            srgb: None,
+            part: None,
+            plant: None,
+        };
+        let bands = strip(&[swatch(0.5), swatch(0.3), swatch(0.2)]);
+        assert_eq!(
+            bands
+                .iter()
+                .map(|band| band.from.round())
+                .collect::<Vec<_>>(),
+            [0.0, 50.0, 80.0]
+        );
+    }
+}

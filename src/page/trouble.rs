@@ -1,6 +1,6 @@
 //! What could not be done, as a plain page: the sentence, whose move it is as a status, and nothing of the program's inside.
 
-use super::frame;
+use super::{frame, shown};
 use crate::error::{Error, Kind};
 use askama::Template;
 use axum::http::StatusCode;
@@ -78,7 +78,7 @@ impl IntoResponse for Trouble {
         };
         let told = Told {
             heading,
-            message: &self.message,
+            message: &shown::advice(&self.message),
         };
         let mut response = frame::page(None, heading, &[], &told);
         *response.status_mut() = self.status;
