@@ -2,7 +2,7 @@
 
 use askama::Template;
 use axum::http::StatusCode;
-use axum::http::header::CONTENT_TYPE;
+use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use std::fmt::Display;
 
@@ -130,7 +130,10 @@ pub(super) fn page(
         body,
     };
     match frame.render() {
-        Ok(html) => ([(CONTENT_TYPE, "text/html; charset=utf-8")], html).into_response(),
+        Ok(html) => {
+            let kind = (CONTENT_TYPE, "text/html; charset=utf-8");
+            ([kind, (CACHE_CONTROL, "private, no-cache")], html).into_response()
+        }
         // Only writing to memory can fail here.
         Err(_) => StatusCode::INTERNAL_SERVER_ERROR.into_response(),
     }

@@ -41,7 +41,7 @@ impl Look {
     /// The longer side at most, pixels.
     fn side(self) -> usize {
         match self {
-            Self::Small => 360,
+            Self::Small => 300,
             Self::Piece => 1000,
             Self::Whole => 1600,
         }

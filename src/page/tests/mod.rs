@@ -1,5 +1,7 @@
 //! Pages asked for as a browser would, without a network.
 
+mod line;
+mod mend;
 mod safety;
 mod views;
 
