@@ -18,7 +18,8 @@ use std::path::{Path as FilePath, PathBuf};
 use std::sync::Arc;
 use tokio::fs::File;
 use tokio::io::AsyncWriteExt;
-use tokio::sync::mpsc::{UnboundedReceiver, unbounded_channel};
+use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
+use tokio::task::JoinHandle;
 
 /// The largest photo, bytes: a 48-megapixel JPEG has about 15 MB, a 16-bit TIFF of 12 megapixels 75 MB.
 const LARGEST: usize = 100_000_000;
@@ -51,57 +52,97 @@ pub(super) async fn photos(
             "Photos are sent from the Line; open it, and try again.",
         ));
     }
-    let folder = house.folder.join("arriving").join(secret()?);
-    let arriving = Arriving(folder.clone());
-    let batch = house.batches.named(&name);
-    let mut options = Options::default();
-    let (send, received) = unbounded_channel();
-    let mut waiting = Some((received, arriving));
-    let mut work = None;
-    let mut count = 0;
+    let mut taking = Taking::new(house, &name)?;
     while let Some(part) = parts.next_part().await? {
         match part.name().unwrap_or_default() {
-            "state" => options.state = PieceState::from_word(&words(part).await?),
-            "washes" => options.washes = words(part).await?.trim().parse().ok(),
+            "state" => taking.options.state = PieceState::from_word(&words(part).await?),
+            "washes" => taking.options.washes = words(part).await?.trim().parse().ok(),
             "photos" if part.file_name().is_some_and(|name| !name.is_empty()) => {
-                count += 1;
-                if count > MOST {
-                    let told = format!(
-                        "More than {MOST} photos came at once; those before were taken in, send the rest again."
-                    );
-                    batch.tell(
-                        News::Photo,
-                        told_all(&[Came::Refused("Too many".to_owned(), told)])?,
-                    );
+                if !taking.take(part).await? {
                     break;
                 }
-                let file = match save(part, &folder).await {
-                    Ok(file) => file,
-                    // The connection is gone; what came before it is measured all the same.
-                    Err(trouble) if work.is_none() => return Err(trouble),
-                    Err(_) => break,
-                };
-                if let Some((received, arriving)) = waiting.take() {
-                    let (house, batch, options) =
-                        (Arc::clone(&house), Arc::clone(&batch), options.clone());
-                    work = Some(tokio::spawn(measure(
-                        house, batch, options, received, arriving,
-                    )));
-                }
-                // The receiver lives until this sender is dropped.
-                let _ = send.send(file);
             }
             _ => {}
         }
     }
-    drop(send);
-    match work {
-        Some(work) => {
-            let _ = work.await;
-        }
-        None => batch.tell(News::Done, told(0, 0, 0)),
-    }
+    taking.finish().await?;
     Ok(Redirect::to(&format!("/line?batch={name}#arrived")))
+}
+
+/// A form whose photos are being taken in.
+struct Taking {
+    house: Arc<House>,
+    batch: Arc<Batch>,
+    folder: PathBuf,
+    options: Options,
+    /// Photos that were in the form so far.
+    count: usize,
+    /// Where photos go to be measured, once there is one.
+    work: Option<(UnboundedSender<PathBuf>, JoinHandle<()>)>,
+}
+
+impl Taking {
+    fn new(house: Arc<House>, name: &str) -> Outcome<Self> {
+        Ok(Self {
+            batch: house.batches.named(name),
+            folder: house.folder.join("arriving").join(secret()?),
+            house,
+            options: Options::default(),
+            count: 0,
+            work: None,
+        })
+    }
+
+    /// Takes one photo; false where no more can come.
+    async fn take(&mut self, part: Field<'_>) -> Outcome<bool> {
+        self.count += 1;
+        if self.count > MOST {
+            // What is left is read and forgotten, so that the browser hears the answer.
+            return Ok(true);
+        }
+        let name = plain(part.file_name().unwrap_or_default());
+        let (send, _) = self.work.get_or_insert_with(|| {
+            let (send, received) = unbounded_channel();
+            let arriving = Arriving(self.folder.clone());
+            let work = measure(
+                Arc::clone(&self.house),
+                Arc::clone(&self.batch),
+                self.options.clone(),
+                received,
+                arriving,
+            );
+            (send, tokio::spawn(work))
+        });
+        match save(part, &self.folder, &name).await {
+            Ok(file) => Ok(send.send(file).is_ok()),
+            // Those before it are measured all the same.
+            Err(trouble) => {
+                let why = Came::Refused(name, trouble.to_string());
+                self.batch.tell(News::Photo, told_all(&[why])?);
+                Ok(false)
+            }
+        }
+    }
+
+    /// Waits until all are measured.
+    async fn finish(self) -> Outcome<()> {
+        if self.count > MOST {
+            let told = format!(
+                "More than {MOST} photos came at once: the first {MOST} were taken in, send the rest again."
+            );
+            let too_many = Came::Refused(format!("{} photos", self.count - MOST), told);
+            self.batch.tell(News::Photo, told_all(&[too_many])?);
+        }
+        match self.work {
+            Some((send, work)) => {
+                drop(send);
+                // A fault in it ends only what it worked on.
+                let _ = work.await;
+            }
+            None => self.batch.tell(News::Done, told(0, 0, 0)),
+        }
+        Ok(())
+    }
 }
 
 /// A part of a form, or why the form ended in the middle.
@@ -122,15 +163,22 @@ fn broken_off() -> Trouble {
     )
 }
 
-async fn words(part: Field<'_>) -> Outcome<String> {
-    part.text().await.map_err(|_| broken_off())
+/// A field of a few words.
+async fn words(mut part: Field<'_>) -> Outcome<String> {
+    let mut words = Vec::new();
+    while let Some(chunk) = part.chunk().await.map_err(|_| broken_off())? {
+        words.extend_from_slice(&chunk);
+        if words.len() > 100 {
+            return Err(broken_off());
+        }
+    }
+    String::from_utf8(words).map_err(|_| broken_off())
 }
 
 /// Streams one photo into a folder of its own: the folder's name is random, so that it tells nothing of piece or state.
-async fn save(mut part: Field<'_>, folder: &FilePath) -> Outcome<PathBuf> {
-    let name = plain(part.file_name().unwrap_or_default());
+async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<PathBuf> {
     let own = folder.join(secret()?);
-    let place = own.join(&name);
+    let place = own.join(name);
     let failed = |error| Trouble::from(refused("write", &place, error));
     tokio::fs::create_dir_all(&own).await.map_err(failed)?;
     let mut file = File::create(&place).await.map_err(failed)?;

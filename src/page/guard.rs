@@ -22,6 +22,13 @@ pub(super) struct Door {
     pub share: Option<Arc<Share>>,
 }
 
+/// Who asks: whoever sits at this computer, or a phone that was let in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Guest {
+    Here,
+    Phone,
+}
+
 /// The name of the key's cookie.
 pub(super) const KEY: &str = "filemot-key";
 
@@ -42,7 +49,15 @@ const HEADERS: [(&str, &str); 5] = [
 ];
 
 /// Lets a request pass, or says why not; every answer gets the headers that keep the page to itself.
-pub(super) async fn guard(State(door): State<Arc<Door>>, request: Request, next: Next) -> Response {
+pub(super) async fn guard(
+    State(door): State<Arc<Door>>,
+    mut request: Request,
+    next: Next,
+) -> Response {
+    request.extensions_mut().insert(match door.share {
+        Some(_) => Guest::Phone,
+        None => Guest::Here,
+    });
     let mut response = match door.check(&request) {
         Ok(()) => in_words(next.run(request).await),
         Err(trouble) => trouble.into_response(),

@@ -1,16 +1,16 @@
 //! Studio: letting a phone in.
 
 use super::frame::{self, Place};
-use super::guard::{KEY, LET_IN};
+use super::guard::{Guest, KEY, LET_IN};
 use super::house::House;
 use super::trouble::{Outcome, Trouble};
 use crate::tag;
 use askama::Template;
-use axum::Router;
 use axum::extract::{Path, State};
 use axum::http::header::SET_COOKIE;
 use axum::response::{AppendHeaders, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
+use axum::{Extension, Router};
 use std::sync::Arc;
 
 #[derive(Template)]
@@ -19,16 +19,18 @@ use std::sync::Arc;
     source = r##"<header class="head"><h1>Studio</h1></header>
 <section aria-labelledby="phone">
 <h2 id="phone">A phone</h2>
-{% if !shared %}<p>A phone on the same network can come in when the program is started with <code>filemot page --share</code>. Until then the page answers on this computer alone.</p>
+{% if guest == Guest::Phone %}<p>You are in. Another phone is let in at the studio's computer.</p>
+{% else if !shared %}<p>A phone on the same network can come in when the program is started with <code>filemot page --share</code>. Until then the page answers on this computer alone.</p>
 {% else if let Some((address, code)) = link %}<p>Hold the phone's camera over this code, or open the address below it. It lets one phone in, once; the phone may then come in until the program ends.</p>
 <figure class="code"><svg viewBox="0 0 {{ code.side() }} {{ code.side() }}" role="img" aria-label="QR code of the address below"><path class="paper" d="M0 0h{{ code.side() }}v{{ code.side() }}h-{{ code.side() }}z"/><path class="ink" d="{{ code.path() }}"/></svg>
 <figcaption><code id="link">{{ address }}</code></figcaption></figure>
 <p class="soft">The network's other people cannot come in without it. What phone and computer tell one another can be listened to on an open network: share only on your own.</p>
 {% else %}<p>The last link has been used.</p>{% endif %}
-{% if shared %}<form method="post" action="/studio/phone"><button id="let-in">Let a phone in</button></form>{% endif %}
+{% if shared && guest == Guest::Here %}<form method="post" action="/studio/phone"><button id="let-in">Let a phone in</button></form>{% endif %}
 </section>"##
 )]
 struct Studio {
+    guest: Guest,
     shared: bool,
     link: Option<(String, tag::Link)>,
 }
@@ -51,7 +53,10 @@ pub(super) fn routes() -> Router<Arc<House>> {
         .route("/studio/phone", post(new_link))
 }
 
-async fn studio(State(house): State<Arc<House>>) -> Outcome<Response> {
+async fn studio(
+    State(house): State<Arc<House>>,
+    Extension(guest): Extension<Guest>,
+) -> Outcome<Response> {
     let address = house.shared_at.as_ref().zip(house.share.link());
     let link = address.map(|(at, token)| -> crate::error::Result<_> {
         let address = format!("{at}{LET_IN}{token}");
@@ -59,13 +64,22 @@ async fn studio(State(house): State<Arc<House>>) -> Outcome<Response> {
         Ok((address, code))
     });
     let studio = Studio {
+        guest,
         shared: house.shared_at.is_some(),
         link: link.transpose()?,
     };
     Ok(frame::page(Place::Studio, "Studio", &[], &studio))
 }
 
-async fn new_link(State(house): State<Arc<House>>) -> Outcome<Redirect> {
+async fn new_link(
+    State(house): State<Arc<House>>,
+    Extension(guest): Extension<Guest>,
+) -> Outcome<Redirect> {
+    if guest == Guest::Phone {
+        return Err(Trouble::not_let_in(
+            "Another phone is let in at the studio's computer, not from here.",
+        ));
+    }
     house.share.new_link()?;
     Ok(Redirect::to("/studio#phone"))
 }

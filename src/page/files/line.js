@@ -43,6 +43,7 @@ function send(files) {
   arrived.replaceChildren();
   document.getElementById("progress").hidden = false;
   tell();
+  news.scrollIntoView({ block: "nearest" });
   const watch = new EventSource(form.dataset.progress);
   watch.addEventListener("photo", (event) => {
     arrived.insertAdjacentHTML("afterbegin", event.data);

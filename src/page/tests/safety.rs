@@ -101,6 +101,23 @@ fn a_phone_comes_in_by_a_link_that_works_once() {
     assert!(!key.contains(&token));
     assert_eq!(get("/", &key).status, StatusCode::OK);
     assert_eq!(get("/", &token).status, StatusCode::FORBIDDEN);
+    // Who was let in lets nobody else in.
+    studio.house.share.new_link().expect("another link");
+    let seen = get("/studio", &key).text();
+    assert!(
+        !seen.contains("/let-in/") && !seen.contains("/studio/phone"),
+        "{seen}"
+    );
+    let cookie = format!("{KEY}={key}");
+    let headers = [
+        ("cookie", cookie.as_str()),
+        ("origin", "http://192.168.7.20:1737"),
+    ];
+    let more = reply(
+        &studio.phones,
+        asked("POST", PHONES, "/studio/phone", &headers, ""),
+    );
+    assert_eq!(more.status, StatusCode::FORBIDDEN);
     assert_eq!(knock(&token).status, StatusCode::FORBIDDEN);
     assert_eq!(
         get(&format!("/let-in/{token}"), "").status,
