@@ -53,14 +53,13 @@ pub(super) async fn photos(
         ));
     }
     let mut taking = Taking::new(house, &name)?;
-    while let Some(part) = parts.next_part().await? {
+    let mut open = true;
+    while open && let Some(part) = parts.next_part().await? {
         match part.name().unwrap_or_default() {
             "state" => taking.options.state = PieceState::from_word(&words(part).await?),
             "washes" => taking.options.washes = words(part).await?.trim().parse().ok(),
             "photos" if part.file_name().is_some_and(|name| !name.is_empty()) => {
-                if !taking.take(part).await? {
-                    break;
-                }
+                open = taking.take(part).await?;
             }
             _ => {}
         }

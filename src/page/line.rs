@@ -129,7 +129,7 @@ async fn line(State(house): State<Arc<House>>, Query(looked): Query<Looked>) -> 
     };
     let arrived = html(News::Photo).concat();
     let done = html(News::Done).first().map(|done| (*done).to_owned());
-    let (waits, codes) = house.with(|journal| waiting(journal)).await?;
+    let (waits, codes) = house.with(waiting).await?;
     let line = Line {
         batch: secret()?,
         arrived,

@@ -5,8 +5,7 @@ use super::house::House;
 use super::shown::{self, Band};
 use super::trouble::{Outcome, Trouble};
 use crate::ask;
-use crate::change::{Drying, Washing};
-use crate::error::{Caution, Result, capital};
+use crate::error::{Caution, Result};
 use crate::journal::record::{Photo, Piece, Setting};
 use crate::journal::{Degrees, Journal};
 use crate::sheet;
@@ -117,8 +116,8 @@ fn whole(journal: &Journal, piece: Piece) -> Result<Whole> {
         seen: photos.iter().filter_map(seen).collect(),
         changes: dried
             .iter()
-            .filter_map(dry)
-            .chain(washed.iter().filter_map(wash))
+            .filter_map(shown::dried)
+            .chain(washed.iter().filter_map(shown::washed))
             .collect(),
         rounds: piece.rounds.iter().map(|one| round(one, degrees)).collect(),
         cautions: sheet::cautions(&piece),
@@ -147,35 +146,6 @@ fn seen(photo: &Photo) -> Option<Seen> {
         words: words.into_iter().take(4).collect(),
         light: shown::light(photo),
     })
-}
-
-/// How much lighter it dried, in a sentence.
-fn dry(found: &Drying) -> Option<String> {
-    let lighter = found.lightening?;
-    let way = if lighter < 0.0 { "darker" } else { "lighter" };
-    let sure = found.low.zip(found.high);
-    let sure = sure.map(|(low, high)| match lighter < 0.0 {
-        true => format!(" (between {:.1} and {:.1})", -high, -low),
-        false => format!(" (between {low:.1} and {high:.1})"),
-    });
-    Some(format!(
-        "It dried {:.1} steps of lightness {way}{}.",
-        lighter.abs(),
-        sure.unwrap_or_default()
-    ))
-}
-
-/// How far it changed in washing, in a sentence.
-fn wash(found: &Washing) -> Option<String> {
-    let grade = found.grade?;
-    let washes = found
-        .washes
-        .map(|number| format!(" after {}", shown::count(number as usize, "wash", "washes")));
-    Some(capital(&format!(
-        "{}{}: grade {grade} on the grey scale of ISO 105-A05, where 5 is no change and 1 a great one.",
-        found.state.word(),
-        washes.unwrap_or_default()
-    )))
 }
 
 fn round(round: &crate::journal::record::Round, degrees: Degrees) -> Round {

@@ -1,6 +1,8 @@
 //! How colours and photos are put into words and shapes on a page.
 
-use crate::colour::lab_to_hex;
+use crate::change::{Drying, Washing};
+use crate::colour::{Lab, lab_to_hex};
+use crate::error::capital;
 use crate::journal::record::{Photo, Piece};
 use crate::reading::{Basis, Swatch};
 
@@ -16,20 +18,25 @@ pub(super) struct Band {
 
 /// The colours of a reading side by side, each as long as its share of the cloth.
 pub(super) fn strip(swatches: &[Swatch]) -> Vec<Band> {
-    let whole: f64 = swatches.iter().map(|swatch| swatch.share).sum();
+    bands(swatches.iter().map(|swatch| (swatch.lab, swatch.share)))
+}
+
+/// Colours side by side, each as long as its share.
+pub(super) fn bands(colours: impl Iterator<Item = (Lab, f64)> + Clone) -> Vec<Band> {
+    let whole: f64 = colours.clone().map(|(_, share)| share).sum();
     let mut from = 0.0;
-    let band = |swatch: &Swatch| {
-        let wide = 100.0 * swatch.share / whole;
+    let band = |(lab, share): (Lab, f64)| {
+        let wide = 100.0 * share / whole;
         let begin = from;
         from += wide;
         Band {
             from: begin,
             // A little over the next, so that no seam shows where they touch.
             wide: wide + 0.3,
-            srgb: lab_to_hex(swatch.lab),
+            srgb: lab_to_hex(lab),
         }
     };
-    swatches.iter().map(band).collect()
+    colours.map(band).collect()
 }
 
 /// Words with the share of the cloth each covers, largest first: `62 % moderate yellow`.
@@ -107,6 +114,34 @@ pub(super) fn count(number: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })
 }
 
+/// How much lighter a piece dried, in a sentence; `None` where that was not measured.
+pub(super) fn dried(found: &Drying) -> Option<String> {
+    let lighter = found.lightening?;
+    let (way, sure) = match found.low.zip(found.high) {
+        sure if lighter >= 0.0 => ("lighter", sure),
+        sure => ("darker", sure.map(|(low, high)| (-high, -low))),
+    };
+    let sure = sure.map(|(low, high)| format!(" (between {low:.1} and {high:.1})"));
+    Some(format!(
+        "It dried {:.1} steps of lightness {way}{}.",
+        lighter.abs(),
+        sure.unwrap_or_default()
+    ))
+}
+
+/// How far a piece changed in washing, in a sentence; `None` where that was not measured.
+pub(super) fn washed(found: &Washing) -> Option<String> {
+    let grade = found.grade?;
+    let washes = found
+        .washes
+        .map(|number| format!(" after {}", count(number as usize, "wash", "washes")));
+    Some(capital(&format!(
+        "{}{}: grade {grade} of 5 on the grey scale of ISO 105-A05.",
+        found.state.word(),
+        washes.unwrap_or_default()
+    )))
+}
+
 /// Where on the page that is done which a command is advised for.
 const INSTEAD: [(&str, &str); 6] = [
     ("claim", "“What it shows” on the photo's page"),
@@ -165,7 +200,7 @@ mod tests {
             ["under 1 %", "under 1 %", "1 %", "62 %", "100 %"]
         );
         let swatch = |share| Swatch {
-            lab: crate::colour::Lab::new(50.0, 0.0, 0.0),
+            lab: Lab::new(50.0, 0.0, 0.0),
             share,
             doubt: None,
             word: None,

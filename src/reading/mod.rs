@@ -171,10 +171,6 @@ pub struct Swatch {
     pub plant: Option<String>,
 }
 
-/// Two readings of one photo see the same colour where theirs are this near, CIEDE2000: another outline or light moves it by less,
-/// and the colours of one cloth are mostly further apart.
-const SAME: f64 = 6.0;
-
 /// The result of measuring one photo.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Reading {
@@ -202,8 +198,10 @@ impl Reading {
     }
 
     /// Takes over what the studio said of the colours of an earlier reading of the same photo: each colour here is what the nearest
-    /// colour there was said to be, unless that is further away than [`SAME`].
+    /// colour there was said to be, unless that is further away than 6 CIEDE2000.
     pub fn keep_marks(&mut self, before: &Self) {
+        // Another outline or light moves a colour by less, and the colours of one cloth are mostly further apart.
+        const SAME: f64 = 6.0;
         for swatch in &mut self.swatches {
             let far = |other: &&Swatch| de00(swatch.lab, other.lab);
             let nearest = before
