@@ -6,7 +6,7 @@ use super::shown::{self, Band};
 use super::trouble::Outcome;
 use crate::ask::{self, Answer, Evidence, Found, Group, Shade};
 use crate::change::Match;
-use crate::error::{Kind, Result};
+use crate::error::{Error, Kind, Result};
 use crate::journal::{Degrees, Journal};
 use askama::Template;
 use axum::Router;
@@ -49,8 +49,8 @@ const EXAMPLES: usize = 2;
 {% if let Some(told) = told %}<article aria-labelledby="answer">
 <h2 id="answer" class="answer">{{ told.sentence }}</h2>
 <p class="soft">Read as: {{ told.reading }}.</p>
-{% if let Some(plot) = told.plot %}<figure class="plot" role="img" aria-label="The same as a picture; the table below holds its numbers">{{ plot|safe }}</figure>{% endif %}
-{% if !told.rows.is_empty() %}<div class="wide"><table id="groups">
+{% if let Some(plot) = told.plot %}<figure class="plot" tabindex="0" role="img" aria-label="The same as a picture; the table below holds its numbers">{{ plot|safe }}</figure>{% endif %}
+{% if !told.rows.is_empty() %}<div class="wide" tabindex="0" role="region" aria-label="The groups as a table"><table id="groups">
 <thead><tr>{% for name in told.header %}<th scope="col">{{ name }}</th>{% endfor %}</tr></thead>
 <tbody>{% for row in told.rows %}<tr>{% for cell in row %}{% if loop.first %}<th scope="row">{{ cell }}</th>{% else %}<td>{{ cell }}</td>{% endif %}{% endfor %}</tr>
 {% endfor %}</tbody></table></div>{% endif %}
@@ -156,7 +156,7 @@ async fn desk(State(house): State<Arc<House>>, Query(asked): Query<Asked>) -> Ou
         let work = move |journal: &mut Journal| Ok(answered(journal, &question, today));
         match house.with(work).await? {
             Ok(told) => desk.told = Some(told),
-            Err(error) if error.kind() == Kind::Caller => desk.trouble = Some(error.to_string()),
+            Err(error) if error.kind() == Kind::Caller => desk.trouble = Some(not_read(&error)),
             Err(error) => return Err(error.into()),
         }
     }
@@ -165,6 +165,15 @@ async fn desk(State(house): State<Arc<House>>, Query(asked): Query<Asked>) -> Ou
         *response.status_mut() = StatusCode::BAD_REQUEST;
     }
     Ok(response)
+}
+
+/// Why a question was not read, with the questions below in place of the terminal's help.
+fn not_read(error: &Error) -> String {
+    let told = error.to_string();
+    match told.split_once("`filemot ask --help`") {
+        Some((words, _)) => format!("{words}Below stands a question of each kind."),
+        None => told,
+    }
 }
 
 /// The pieces behind an answer, for one's own analysis.

@@ -39,6 +39,9 @@ pub(super) const LET_IN: &str = "/let-in/";
 const POLICY: &str = "default-src 'none'; img-src 'self' data: blob:; style-src 'self'; script-src 'self'; \
     connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
+/// What a note may load, which brings its style and its pictures with it and needs no script.
+pub(super) const NOTE_POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'";
+
 const HEADERS: [(&str, &str); 5] = [
     ("content-security-policy", POLICY),
     ("x-content-type-options", "nosniff"),
@@ -63,11 +66,10 @@ pub(super) async fn guard(
         Err(trouble) => trouble.into_response(),
     };
     for (name, value) in HEADERS {
-        let headers = response.headers_mut();
-        headers.insert(
-            HeaderName::from_static(name),
-            HeaderValue::from_static(value),
-        );
+        let name = HeaderName::from_static(name);
+        let header = response.headers_mut().entry(name);
+        // A note keeps the policy that it came with.
+        header.or_insert(HeaderValue::from_static(value));
     }
     response
 }

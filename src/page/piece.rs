@@ -21,8 +21,8 @@ use std::sync::Arc;
 <h1>{{ piece.code }}</h1>
 <p class="soft">{{ about }}</p>
 <p class="deeds">
-<a class="button" href="/market?pieces={{ piece.code|urlencode_strict }}" id="note">Note for a customer</a>
-<a class="button quiet" href="/market/tags?codes={{ piece.code|urlencode_strict }}" id="tag">Its tag</a>
+<a class="button" href="/market/notes?pieces={{ piece.code|urlencode_strict }}" id="note">Note for a customer</a>
+<a class="button quiet" href="/market/tags.pdf?pieces={{ piece.code|urlencode_strict }}" id="tag">Its tag</a>
 <a class="button quiet" href="/pot?like={{ piece.code|urlencode_strict }}" id="like">Bundle one like it</a>
 </p>
 </header>
