@@ -10,6 +10,7 @@ mod foresee;
 mod ingest;
 mod note;
 mod number;
+mod page;
 mod place;
 mod plan;
 mod progress;
@@ -120,6 +121,7 @@ enum Command {
     Import(export::Import),
     Backup(backup::Backup),
     Check(backup::Check),
+    Page(page::Page),
 }
 
 /// Runs one command line; the result is the exit status: 0 done, 1 could not be done, 2 the command line was wrong.
@@ -166,6 +168,7 @@ fn dispatch(command: &Command, world: &mut World) -> Done {
         Command::Import(it) => it.run(world),
         Command::Backup(it) => it.run(world),
         Command::Check(it) => it.run(world),
+        Command::Page(it) => it.run(world),
     }
 }
 

@@ -28,10 +28,12 @@ pub mod record;
 mod references;
 mod rows;
 mod schema;
+mod shelf;
 #[cfg(test)]
 mod tests;
 mod trouble;
 mod valid;
+mod waiting;
 mod words;
 
 pub use check::Finding;
@@ -42,6 +44,7 @@ pub use gist::Gist;
 pub use habits::{Habit, Habits, check as check_habit, wof_name};
 pub use originals::Original;
 pub use photos::Label;
+pub use shelf::Shelf;
 
 use crate::error::Result;
 use record::{Piece, Studio};
@@ -131,6 +134,15 @@ impl Journal {
         self.view(|db| {
             let code = pieces::code(db, code)?;
             Ok(pieces::load(db, "pieces.code = ?1", [code.as_str()])?.pop())
+        })
+    }
+
+    /// The pieces of exactly these codes, in their order; a code that is no piece's is passed over.
+    pub fn pieces_coded(&self, codes: &[String]) -> Result<Vec<Piece>> {
+        self.view(|db| {
+            let piece = |code: &String| pieces::load(db, "pieces.code = ?1", [code.as_str()]);
+            let found: Vec<_> = codes.iter().map(piece).collect::<rusqlite::Result<_>>()?;
+            Ok(found.into_iter().flatten().collect())
         })
     }
 

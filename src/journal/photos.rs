@@ -23,6 +23,16 @@ impl Journal {
         self.view(|db| load(db, "1", []))
     }
 
+    /// The photo with this number; `None` where there is none.
+    pub fn photo(&self, id: i64) -> Result<Option<Photo>> {
+        self.view(|db| Ok(load(db, "photos.id = ?1", [id])?.pop()))
+    }
+
+    /// The photo with these bytes: `hash` is their BLAKE3, hexadecimal.
+    pub fn photo_hashed(&self, hash: &str) -> Result<Option<Photo>> {
+        self.view(|db| Ok(load(db, "photos.hash = ?1", [hash])?.pop()))
+    }
+
     /// The photos of one piece.
     pub fn photos_of(&self, code: &str) -> Result<Vec<Photo>> {
         self.view(|db| load(db, "photos.piece = ?1", [code]))

@@ -7,11 +7,13 @@ mod colours;
 mod html;
 mod overlay;
 mod picture;
+mod seen;
 mod sentences;
 mod text;
 
 pub use colours::Colour;
 pub use overlay::{DOTS, overlay};
+pub use seen::{photo_seen, piece_seen};
 
 use crate::care::must_not_say;
 use crate::error::{Caution, Error, Result};
@@ -147,8 +149,9 @@ impl Note {
     }
 }
 
-/// The photo that counts; `None` where none has colours.
-fn telling(photos: &[Photo]) -> Option<&Photo> {
+/// The photo that counts for a customer: the newest dry or washed one, else the newest worn, else the newest wet one; `None`
+/// where none has colours.
+pub fn telling(photos: &[Photo]) -> Option<&Photo> {
     let rank = |photo: &Photo| match photo.state {
         Some(State::Wet) => 0,
         Some(State::Worn) => 1,

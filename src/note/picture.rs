@@ -66,7 +66,7 @@ pub(super) struct Cut {
 }
 
 /// The rectangle around an outline with its margin, inside the photo.
-fn cut(outline: &[[f64; 2]], width: usize, height: usize) -> Cut {
+pub(super) fn cut(outline: &[[f64; 2]], width: usize, height: usize) -> Cut {
     let range = |axis: usize, size: usize| {
         let low = outline
             .iter()
