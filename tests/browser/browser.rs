@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 use tempfile::TempDir;
 
 /// How long is waited for something to come about. A photo is measured in a second or two; a busy machine may take longer.
-const PATIENCE: Duration = Duration::from_secs(90);
+const PATIENCE: Duration = Duration::from_secs(20);
 
 /// What the page is looked at with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -324,7 +324,7 @@ impl Browser {
         );
         let home = format!("{}/", self.home);
         let inside = |url: &str| {
-            url.starts_with(&home) || url.starts_with("data:") || url.starts_with("blob:")
+            url.starts_with(&home) || ["data:", "blob:", "chrome:"].iter().any(|scheme| url.starts_with(scheme))
         };
         let away: Vec<_> = asked.into_iter().filter(|url| !inside(url)).collect();
         assert!(away.is_empty(), "asked elsewhere: {away:?}");
