@@ -7,6 +7,7 @@ mod exchanging;
 mod formats;
 mod keeping;
 mod mending;
+mod notes;
 mod opening;
 mod round_trip;
 
