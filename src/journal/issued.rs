@@ -42,7 +42,10 @@ pub(super) fn load<P: Params + Copy>(
          FROM issued_notes JOIN issued_colours USING (piece, turn) WHERE {which} ORDER BY piece, turn, place"
     ))?;
     let colours = colours.query_map(with, |row| {
-        Ok(((row.get::<_, String>(0)?, row.get::<_, i64>(1)?), colour(row)?))
+        Ok((
+            (row.get::<_, String>(0)?, row.get::<_, i64>(1)?),
+            colour(row)?,
+        ))
     })?;
     let mut colours = Groups::of(colours);
     let mut notes = db.prepare_cached(&format!(

@@ -170,7 +170,10 @@ pub(super) fn issued(note: &Issued) -> Verdict {
     date("on", Some(&note.on))?;
     hash("photo", note.photo.as_deref())?;
     if note.colours.is_empty() {
-        return Err(Wrong::new("colours", "are none, but a note tells at least one"));
+        return Err(Wrong::new(
+            "colours",
+            "are none, but a note tells at least one",
+        ));
     }
     for (index, colour) in note.colours.iter().enumerate() {
         issued_colour(colour).map_err(|wrong| wrong.below(&format!("colours[{index}]")))?;

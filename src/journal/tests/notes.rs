@@ -113,7 +113,10 @@ fn a_copy_knows_what_was_told() {
     let (dir, file) = (tempfile::tempdir().unwrap(), "journal.sqlite");
     journal.backup(&dir.path().join(file)).unwrap();
     let copy = Journal::open(dir.path()).unwrap();
-    assert_eq!(copy.issued("LB007").unwrap(), journal.issued("LB007").unwrap());
+    assert_eq!(
+        copy.issued("LB007").unwrap(),
+        journal.issued("LB007").unwrap()
+    );
 }
 
 #[test]
