@@ -179,7 +179,10 @@ const GERMAN: [(&[&str], &str); 6] = [
         ],
         CLAIMS[0].1,
     ),
-    (&["lebensmittelecht", "lebensmittelgeeignet", "essbar"], CLAIMS[1].1),
+    (
+        &["lebensmittelecht", "lebensmittelgeeignet", "essbar"],
+        CLAIMS[1].1,
+    ),
     (
         &[
             "hypoallergen",
@@ -227,15 +230,29 @@ const GERMAN: [(&[&str], &str); 6] = [
 /// German claims of several words.
 const GERMAN_PHRASES: [(&[&str], &str); 3] = [
     (
-        &["für babys geeignet", "für kinder geeignet", "sicher für babys"],
+        &[
+            "für babys geeignet",
+            "für kinder geeignet",
+            "sicher für babys",
+        ],
         CLAIMS[0].1,
     ),
     (
-        &["verblasst nicht", "verblasst nie", "färbt nicht ab", "bleicht nicht aus"],
+        &[
+            "verblasst nicht",
+            "verblasst nie",
+            "färbt nicht ab",
+            "bleicht nicht aus",
+        ],
         CLAIMS[3].1,
     ),
     (
-        &["ohne chemie", "ohne chemikalien", "frei von chemie", "100 natürlich"],
+        &[
+            "ohne chemie",
+            "ohne chemikalien",
+            "frei von chemie",
+            "100 natürlich",
+        ],
         CLAIMS[4].1,
     ),
 ];

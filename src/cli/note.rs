@@ -1,5 +1,5 @@
 use super::{Done, World, export, place, view};
-use crate::error::{Error, Result, refused};
+use crate::error::{Caution, Error, Result, refused};
 use crate::journal::Journal;
 use crate::journal::record::Piece;
 use crate::note::{self, Batch, Language, Note as Composed, Options, Paper};
@@ -87,7 +87,10 @@ impl Note {
             .iter()
             .map(|piece| note::of_piece(&journal, piece, &options))
             .collect::<Result<_>>()?;
-        for caution in notes.iter().flat_map(|note| &note.cautions) {
+        let drawn = matches!(self.format, Format::Pdf | Format::Png);
+        let concerns = |caution: &&Caution| drawn || caution.code != note::LETTERS_MISSING;
+        let cautions = notes.iter().flat_map(|note| &note.cautions);
+        for caution in cautions.filter(concerns) {
             writeln!(world.err, "{}", caution.text)?;
         }
         match self.format {

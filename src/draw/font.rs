@@ -67,7 +67,9 @@ impl Face {
     /// The words in lines no wider than `room` mm in type of `size` mm; a single word may be.
     pub fn wrapped(self, words: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
         let mut lines: Vec<String> = Vec::new();
-        for word in words.split_whitespace() {
+        // A space that must not be broken at is none here.
+        let gap = |c: char| c.is_whitespace() && c != '\u{a0}';
+        for word in words.split(gap).filter(|word| !word.is_empty()) {
             let longer = lines.last().map(|line| format!("{line} {word}"));
             match longer.filter(|line| size * self.line(line, bold) <= room) {
                 Some(line) => {

@@ -1,6 +1,6 @@
 //! A note as a card: on its front the piece and its colours in words, on its back how large and how sure they are, and the rest.
 
-use super::paper::{Column, HAIR, Style, ink, strip};
+use super::press::{Column, HAIR, Style, ink, strip};
 use super::{Colour, Key, Messages, Note};
 use crate::draw::{Anchor, Drawing};
 use crate::error::Result;
@@ -256,17 +256,14 @@ fn text(note: &Note, messages: &Messages, width: f64, scale: f64) -> Column {
         );
         column.paragraph(&rest, SMALL.times(scale));
     }
-    let paper = [messages.say(Key::ScreensShort), note.fading.clone()];
-    let care = [&note.care[..], &paper[..1]].concat();
+    let light = [note.fading.clone(), messages.say(Key::ScreensShort)];
+    let care = [&note.care[..], &light[..]].concat();
     let standard = [messages.say(Key::StandardNote)];
     let trust = [&note.trust[..], &standard[..]].concat();
     for (heading, sentences) in [
         (Key::HeadingTrust, &trust),
         (Key::HeadingMaking, &note.making),
-        (
-            Key::HeadingChange,
-            &[&note.changes[..], &paper[1..]].concat(),
-        ),
+        (Key::HeadingChange, &note.changes),
         (Key::HeadingCare, &care),
     ] {
         if sentences.is_empty() {

@@ -139,21 +139,15 @@ pub fn shown(colours: &[IssuedColour], messages: &Messages) -> Vec<Colour> {
 fn one(colour: &IssuedColour, messages: &Messages) -> Colour {
     let own = colour.word != colour.standard;
     let standard = colour.standard.as_str();
-    let translated = messages.standard(standard);
     let beneath = match own && !standard.is_empty() {
-        true => {
-            let with = [
-                ("standard", standard.into()),
-                ("translated", translated.as_str().into()),
-            ];
-            messages.fill(Key::BeneathOwn, with)
-        }
-        false => messages.fill(Key::Beneath, [("standard", standard.into())]),
+        true => Key::BeneathOwn,
+        false => Key::Beneath,
     };
+    let beneath = messages.fill(beneath, [("standard", standard.into())]);
     Colour {
         word: match own {
             true => colour.word.clone(),
-            false => translated,
+            false => messages.standard(standard),
         },
         own,
         standard: colour.standard.clone(),
@@ -179,11 +173,11 @@ pub fn otherwise(issued: &Issued, today: &[IssuedColour]) -> Option<(String, Str
         words.sort();
         words
     };
-    let (then, now) = (words(&issued.colours), words(today));
+    let (then, now_said) = (words(&issued.colours), words(today));
     let apart = |of: &[IssuedColour], from: &[String]| {
         let only = of.iter().filter(|colour| !from.contains(&colour.word));
         let words: Vec<String> = only.map(|colour| format!("“{}”", colour.word)).collect();
         crate::error::listed(&words)
     };
-    (then != now).then(|| (apart(&issued.colours, &now), apart(today, &then)))
+    (then != now_said).then(|| (apart(&issued.colours, &now_said), apart(today, &then)))
 }

@@ -1,6 +1,7 @@
 //! The cover sheet of a batch of notes: every piece with its picture, its strip and its words.
 
-use super::paper::{Column, HAIR, Paper, Style, strip};
+use super::paper::Paper;
+use super::press::{Column, HAIR, Style, strip};
 use super::{Key, Language, Messages, Note};
 use crate::draw::{About, Anchor, Drawing, document};
 use crate::error::Result;

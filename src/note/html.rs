@@ -34,9 +34,8 @@ use base64::{Engine, engine::general_purpose::STANDARD};
 <svg viewBox="0 0 10 10" aria-hidden="true"><path d="M0 10V4Q0 0 4 0H10V6Q10 10 6 10Z" fill="{{ row.colour.srgb }}"/></svg>
 <span class="word">{{ row.colour.word }}</span>
 <span class="share">{{ row.share }}</span>
-<span class="small">{% if let Some(beneath) = row.colour.beneath %}{{ beneath }}{% endif %}</span>
+<span class="small">{% if let Some(beneath) = row.colour.beneath %}<i>{{ beneath }}</i> {% endif %}<span class="lab">{{ row.numbers }}</span></span>
 <span class="doubt">{{ row.doubt }}</span>
-<span class="lab">{{ row.numbers }}</span>
 </li>
 {% endfor %}</ul>
 {% if !rest.is_empty() %}<p class="rest">{{ rest }}</p>

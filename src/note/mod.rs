@@ -12,6 +12,7 @@ mod language;
 mod overlay;
 mod paper;
 mod picture;
+mod press;
 mod sentences;
 mod strip;
 #[cfg(test)]
@@ -26,6 +27,7 @@ pub use paper::{Paper, pdf};
 
 use crate::care::must_not_say;
 use crate::colour::Lab;
+use crate::draw::unwritable;
 use crate::error::{Caution, Error, Result};
 use crate::journal::record::{Issued, Photo, Piece};
 use crate::journal::{Journal, colour_words};
@@ -103,7 +105,8 @@ pub struct Note {
 ///
 /// The newest photo of it washed in its last round counts, else the newest dry, else worn, else the newest wet one, with a
 /// warning. A note that was issued keeps its words and colours, unless they are to be issued anew: what would be other today is
-/// told in a caution `words-issued`. Words of the sheet that no note may say are left out, with a caution `not-in-note`.
+/// told in a caution `words-issued`. Words of the sheet that no note may say are left out, with a caution `not-in-note`; letters
+/// that PDF and PNG lack are told in a caution [`LETTERS_MISSING`].
 ///
 /// # Errors
 /// The caller's move where no photo of the piece has colours; a journal that cannot be read.
@@ -197,6 +200,9 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
     let looks = sentences::colours(&colours, &messages);
     let doubt = colours::doubt(&told.colours);
     let taken = told.taken.as_deref();
+    let words = colours.iter().map(|colour| &colour.word);
+    let written = making.iter().chain([&piece.code, &cloth]).chain(words);
+    cautions.extend(letters_missing(&piece.code, written));
     Ok(Note {
         code: piece.code.clone(),
         tag: options.language.tag(),
@@ -265,6 +271,20 @@ fn settled(
     }
 }
 
+/// Code of the caution that PDF and PNG lack a letter of the note.
+pub const LETTERS_MISSING: &str = "letters-missing";
+
+fn letters_missing<'a>(
+    code: &str,
+    mut written: impl Iterator<Item = &'a String>,
+) -> Option<Caution> {
+    let letter = written.find_map(|text| unwritable(text))?;
+    let text = format!(
+        "The typeface of PDF and PNG cannot write “{letter}”, so the note of {code} shows an empty box or a wrong letter there; text and HTML have it."
+    );
+    Some(Caution::new(LETTERS_MISSING, text))
+}
+
 /// `then` and `now`: the words that only the issued note has, and those that only today's would have.
 fn told_otherwise(issued: &Issued, (then, now): &(String, String)) -> String {
     let Issued { piece, on, .. } = issued;
@@ -286,14 +306,14 @@ impl Note {
 
     /// Headings and what stands under them.
     fn sections(&self, messages: &Messages) -> Vec<(String, String)> {
-        let changes = [&self.changes[..], std::slice::from_ref(&self.fading)].concat();
+        let care = [&self.care[..], std::slice::from_ref(&self.fading)].concat();
         let trust = [&self.trust[..], &[messages.say(Key::StandardNote)]].concat();
         let screens = vec![self.screens.clone()];
         let all = [
             (Key::HeadingMaking, &self.making),
             (Key::HeadingTrust, &trust),
-            (Key::HeadingChange, &changes),
-            (Key::HeadingCare, &self.care),
+            (Key::HeadingChange, &self.changes),
+            (Key::HeadingCare, &care),
             (Key::HeadingScreens, &screens),
         ];
         all.into_iter()

@@ -1,6 +1,6 @@
 //! A note as a square picture for a message or a post: the colours to scale with their words.
 
-use super::paper::{Column, HAIR, INK, SOFT, Style, inks};
+use super::press::{Column, HAIR, INK, SOFT, Style, inks};
 use super::{Colour, Messages, Note};
 use crate::draw::Drawing;
 use crate::error::Result;

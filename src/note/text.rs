@@ -89,7 +89,8 @@ impl Note {
 /// Lines of at most [`WIDTH`] letters, each with its end.
 fn wrapped(text: &str) -> String {
     let (mut lines, mut used) = (String::new(), 0);
-    for word in text.split_whitespace() {
+    let gap = |c: char| c.is_whitespace() && c != '\u{a0}';
+    for word in text.split(gap).filter(|word| !word.is_empty()) {
         let long = word.chars().count();
         if used > 0 && used + 1 + long > WIDTH {
             lines.push('\n');

@@ -99,7 +99,7 @@ standard-modifier =
        *[other] { $word }
     }
 beneath = ISCC-NBS: { $standard }
-beneath-own = { $translated } (ISCC-NBS: { $standard })
+beneath-own = ISCC-NBS: { $standard }
 
 ## Das Stück
 
@@ -121,7 +121,7 @@ thing-item-bare = { $item }
 thing-piece = Stück { $stuff }
 thing-bare = Stück Stoff
 a-thing = { $thing }
-size = { $width } × { $length } cm
+size = { $width }{ "\u00A0" }×{ "\u00A0" }{ $length }{ "\u00A0" }cm
 
 ## Wie es aussieht
 

@@ -46,7 +46,7 @@ a-thing =
         [vowel] An { $thing }
        *[other] A { $thing }
     }
-size = { $width } × { $length } cm ({ $width-inches } × { $length-inches } in)
+size = { $width }{ "\u00A0" }×{ "\u00A0" }{ $length }{ "\u00A0" }cm ({ $width-inches }{ "\u00A0" }×{ "\u00A0" }{ $length-inches }{ "\u00A0" }in)
 
 ## What it looks like
 

@@ -39,7 +39,10 @@ const REISSUE: Options = Options {
 fn only_a_note_issued_anew_changes_its_words() {
     let (_dir, mut journal) = journal();
     let first = told(&journal, Options::default());
-    assert_eq!((words(&first)[0], &first.issued), ("moderate yellow", &None));
+    assert_eq!(
+        (words(&first)[0], &first.issued),
+        ("moderate yellow", &None)
+    );
     issue(&mut journal, &[first], date(2026, 5, 20)).unwrap();
 
     learn(&mut journal, "old gold");
@@ -54,7 +57,11 @@ fn only_a_note_issued_anew_changes_its_words() {
         assert!(caution.text.contains(said), "{}", caution.text);
     }
     issue(&mut journal, &[kept], date(2026, 6, 1)).unwrap();
-    assert_eq!(journal.issued_notes().unwrap().len(), 1, "nothing new was told");
+    assert_eq!(
+        journal.issued_notes().unwrap().len(),
+        1,
+        "nothing new was told"
+    );
 
     let anew = told(&journal, REISSUE);
     assert_eq!((words(&anew)[0], &anew.cautions[..]), ("old gold", &[][..]));
@@ -91,7 +98,11 @@ fn an_issued_note_speaks_of_the_photo_it_was_made_from() {
     journal.add_photo(&newer, Original::None).unwrap();
     let kept = told(&journal, Options::default());
     assert_eq!(kept.state, State::Dry);
-    check(&kept, &["12 May 2026", "black and white"], &["12 June 2026"]);
+    check(
+        &kept,
+        &["12 May 2026", "black and white"],
+        &["12 June 2026"],
+    );
     // Another language says the same words.
     let german = told(&journal, in_german());
     assert_eq!(words(&german)[0], "mittleres Gelb");

@@ -26,7 +26,7 @@ fn a_note_says_what_the_piece_is() {
         "A piece of silk crepe de chine, mostly moderate yellow, with moderate yellowish brown and bark."
     );
     assert_eq!(
-        note.short(),
+        flat(&note.short()),
         "Piece of silk crepe de chine, 35 × 160 cm (14 × 63 in). It came out mostly moderate yellow, with moderate yellowish \
          brown and bark. Printed with smokebush and walnut. Made in May 2026. Screens and lamps change what one sees. Plant \
          colours can change with light, wear and washing."
@@ -219,11 +219,18 @@ fn drying_and_washing_are_told_where_they_were_measured() {
     let says = ["um etwa 10 Schritte von 100", "Nach 3 eigenen Wäschen"];
     check(&note(&photos, in_german()), &says, &[]);
     photos[2].washes = Some(1);
-    check(&note(&photos, Options::default()), &["After one wash of our own"], &[]);
+    check(
+        &note(&photos, Options::default()),
+        &["After one wash of our own"],
+        &[],
+    );
     // A guessed light, and photos that are probably mixed up, measure nothing that a customer is to hear.
     for l in [60.0, 45.0] {
         let basis = if l > 50.0 { Basis::Assumed } else { Basis::Tag };
-        let pair = [photos[0].clone(), grey(State::Dry, "2026-05-06T10:00:00", l, basis)];
+        let pair = [
+            photos[0].clone(),
+            grey(State::Dry, "2026-05-06T10:00:00", l, basis),
+        ];
         let note = note(&pair, Options::default());
         assert_eq!(note.changes, Vec::<String>::new(), "{l}");
     }

@@ -79,7 +79,10 @@ fn cards_come_one_or_four_to_a_sheet() {
         let pages = pages(&pdf(notes, paper).unwrap());
         assert_eq!(pages.len(), number);
         for [w, h] in pages {
-            assert!((w - width).abs() < 0.1 && (h - height).abs() < 0.1, "{w} {h}");
+            assert!(
+                (w - width).abs() < 0.1 && (h - height).abs() < 0.1,
+                "{w} {h}"
+            );
         }
     };
     check(&notes[..1], Paper::A6, 2, [297.64, 419.53]);
@@ -105,7 +108,11 @@ fn everything_stays_on_its_card() {
     let six = (0..6).map(|n| {
         let (hue, share) = (f64::from(n), [0.3, 0.2, 0.2, 0.15, 0.1, 0.05][n as usize]);
         let word = format!("{n} Regenbogenfarbenlangwortganzohne");
-        swatch([60.0, 40.0 * hue.cos(), 40.0 * hue.sin()], share, Some(&word))
+        swatch(
+            [60.0, 40.0 * hue.cos(), 40.0 * hue.sin()],
+            share,
+            Some(&word),
+        )
     });
     shown[0].reading.swatches = six.collect();
     for options in [Options::default(), in_german()] {
@@ -142,7 +149,30 @@ fn a_strip_says_it_is_srgb() {
     assert!(at(b"sRGB").unwrap() < at(b"IDAT").unwrap());
     // Width and height are the first eight bytes of the chunk IHDR.
     assert_eq!(strip[16..24], [0, 0, 4, 56, 0, 0, 4, 56]);
-    assert!(png(1, 1, &[1, 2, 3]).unwrap().windows(4).any(|four| four == b"sRGB"));
+    assert!(
+        png(1, 1, &[1, 2, 3])
+            .unwrap()
+            .windows(4)
+            .any(|four| four == b"sRGB")
+    );
+}
+
+#[test]
+fn letters_that_paper_lacks_are_told() {
+    let told = |plant: &str| {
+        let mut piece = piece();
+        piece.rounds[0].plants[0].name = plant.to_owned();
+        let note = composed(&piece, &dry(), &Options::default()).unwrap();
+        let codes: Vec<String> = note.cautions.iter().map(|c| c.code.clone()).collect();
+        assert!(note.html().unwrap().contains(plant));
+        codes
+    };
+    for plant in ["листья", "φύλλο", "érable", "lá phong"] {
+        assert_eq!(told(plant), [""; 0], "{plant}");
+    }
+    for plant in ["木の葉", "ورقة", "עלה"] {
+        assert_eq!(told(plant), [LETTERS_MISSING], "{plant}");
+    }
 }
 
 #[test]
@@ -171,26 +201,36 @@ fn word() -> impl Strategy<Value = String> {
 
 fn any_piece() -> impl Strategy<Value = Piece> {
     let sizes = (of(0.1..500.0), of(0.1..500.0));
-    let salt = select(vec!["alum", "iron", "tannin", "none", "titanium oxalate", "copper"]);
+    let salt = select(vec![
+        "alum",
+        "iron",
+        "tannin",
+        "none",
+        "titanium oxalate",
+        "copper",
+    ]);
     let round = (vec(word(), 0..4), vec(salt, 0..3), of(1..=12_u8));
     (of(word()), of(word()), sizes, vec(round, 0..4)).prop_map(
         |(fibre, weave, (width_cm, length_cm), rounds)| {
-            let round = |(n, (plants, salts, month)): (usize, (Vec<String>, Vec<&str>, _))| Round {
-                round: n as u32 + 1,
-                made: month.map(|month: u8| format!("2026-{month:02}-09")),
-                plants: plants
-                    .into_iter()
-                    .map(|name| PlantUse { name, how: vec![] })
-                    .collect(),
-                soaks: salts
-                    .into_iter()
-                    .map(|salt| Soak {
-                        mordant: salt.to_owned(),
-                        ..Soak::default()
-                    })
-                    .collect(),
-                ..Round::default()
-            };
+            let round =
+                |(n, (plants, salts, month)): (usize, (Vec<String>, Vec<&str>, Option<u8>))| {
+                    Round {
+                        round: n as u32 + 1,
+                        made: month.map(|month| format!("2026-{month:02}-09")),
+                        plants: plants
+                            .into_iter()
+                            .map(|name| PlantUse { name, how: vec![] })
+                            .collect(),
+                        soaks: salts
+                            .into_iter()
+                            .map(|salt| Soak {
+                                mordant: salt.to_owned(),
+                                ..Soak::default()
+                            })
+                            .collect(),
+                        ..Round::default()
+                    }
+                };
             Piece {
                 code: "LB003".to_owned(),
                 fibre,
@@ -205,7 +245,13 @@ fn any_piece() -> impl Strategy<Value = Piece> {
 }
 
 fn any_photo() -> impl Strategy<Value = Photo> {
-    let colour = (0.0..100.0, -60.0..60.0, -60.0..60.0, 0.001..1.0, of(0.1..9.0));
+    let colour = (
+        0.0..100.0,
+        -60.0..60.0,
+        -60.0..60.0,
+        0.001..1.0,
+        of(0.1..9.0),
+    );
     let basis = select(vec![Basis::Chart, Basis::Tag, Basis::Assumed]);
     let day = of((1..=12_u8, 1..=28_u8));
     let photo = (select(State::ALL.to_vec()), basis, day, of(0..9_u32));
@@ -237,7 +283,19 @@ fn is_sentence(text: &str, own: &[String]) -> Option<String> {
     if !text.ends_with('.') || text.ends_with("..") {
         return told("does not end");
     }
-    let marks = ["  ", " ,", " .", ",,", "{", "}", "$", "()", "NaN", ", .", ", and a touch of ."];
+    let marks = [
+        "  ",
+        " ,",
+        " .",
+        ",,",
+        "{",
+        "}",
+        "$",
+        "()",
+        "NaN",
+        ", .",
+        ", and a touch of .",
+    ];
     if marks.iter().any(|mark| text.contains(mark)) {
         return told("has a gap");
     }
@@ -246,9 +304,15 @@ fn is_sentence(text: &str, own: &[String]) -> Option<String> {
     for (n, word) in own.iter().enumerate() {
         plain = plain.replace(&word.to_lowercase(), &format!("own{n}"));
     }
-    let words: Vec<&str> = plain.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    let words: Vec<&str> = plain
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .collect();
     let letters = |word: &str| word.chars().all(char::is_alphabetic);
-    match words.windows(2).find(|two| two[0] == two[1] && letters(two[0])) {
+    match words
+        .windows(2)
+        .find(|two| two[0] == two[1] && letters(two[0]))
+    {
         Some(_) => told("says a word twice"),
         None => None,
     }
@@ -257,11 +321,13 @@ fn is_sentence(text: &str, own: &[String]) -> Option<String> {
 /// A number above one never stands before a singular, nor one before a plural.
 fn plural_is_right(text: &str) -> bool {
     let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).collect();
-    words.windows(2).all(|two| match (two[0].parse::<f64>(), two[1]) {
-        (Ok(number), "step" | "wash" | "time" | "Schritt" | "Wäsche") => number == 1.0,
-        (Ok(number), "steps" | "washes" | "Schritte") => number != 1.0,
-        _ => true,
-    })
+    words
+        .windows(2)
+        .all(|two| match (two[0].parse::<f64>(), two[1]) {
+            (Ok(number), "step" | "wash" | "time" | "Schritt" | "Wäsche") => number == 1.0,
+            (Ok(number), "steps" | "washes" | "Schritte") => number != 1.0,
+            _ => true,
+        })
 }
 
 proptest! {
