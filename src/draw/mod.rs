@@ -41,6 +41,8 @@ struct Placed {
     pixels: Picture<[u8; 3]>,
     /// The same as a file.
     jpeg: Vec<u8>,
+    /// What it shows, for those who do not see it; empty where the text tells.
+    says: String,
 }
 
 /// A line's colour and width.
@@ -127,12 +129,27 @@ impl Drawing {
         size: [f64; 2],
         pixels: Picture<[u8; 3]>,
     ) -> Result<()> {
+        self.picture_of("", corner, size, pixels)
+    }
+
+    /// The same, with what it shows for those who do not see it.
+    ///
+    /// # Errors
+    /// A picture without pixels.
+    pub fn picture_of(
+        &mut self,
+        says: &str,
+        corner: [f64; 2],
+        size: [f64; 2],
+        pixels: Picture<[u8; 3]>,
+    ) -> Result<()> {
         let jpeg = jpeg(pixels.width, pixels.height, pixels.pixels.as_flattened())?;
         self.pictures.push(Placed {
             corner,
             size,
             pixels,
             jpeg,
+            says: says.to_owned(),
         });
         Ok(())
     }

@@ -10,6 +10,9 @@ use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule};
 use krilla::surface::Surface;
+use krilla::tagging::{
+    Artifact, ArtifactType, ContentTag, Identifier, SpanTag, Tag, TagGroup, TagTree,
+};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
 
@@ -53,6 +56,7 @@ fn written(pages: &[Drawing], mut document: Document) -> Result<Vec<u8>> {
         ));
     }
     let fonts = Fonts::new()?;
+    let mut tree = TagTree::new();
     for page in pages {
         let size = [page.width, page.height].map(|mm| (mm * POINTS) as f32);
         let settings = PageSettings::from_wh(size[0], size[1]).ok_or_else(broken)?;
@@ -60,31 +64,45 @@ fn written(pages: &[Drawing], mut document: Document) -> Result<Vec<u8>> {
         let mut surface = sheet.surface();
         surface.push_transform(&Transform::from_scale(POINTS as f32, POINTS as f32));
         for picture in &page.pictures {
-            lay(&mut surface, picture)?;
+            tree.push(lay(&mut surface, picture)?);
         }
-        for shape in &page.shapes {
-            draw(&mut surface, shape, &fonts);
+        // Lines of text with nothing drawn between them are a paragraph; what is drawn is said in words elsewhere.
+        let is_text = |shape: &Shape| matches!(shape, Shape::Text(..));
+        for run in page.shapes.chunk_by(|a, b| is_text(a) && is_text(b)) {
+            let mut paragraph = TagGroup::new(Tag::P);
+            for shape in run {
+                paragraph.push(draw(&mut surface, shape, &fonts));
+            }
+            if run.iter().any(is_text) {
+                tree.push(paragraph);
+            }
         }
         surface.pop();
         surface.finish();
         sheet.finish();
     }
+    document.set_tag_tree(tree);
     document
         .finish()
         .map_err(|_| Error::machine("The PDF could not be made; choose .svg instead."))
 }
 
-fn lay(surface: &mut Surface, picture: &Placed) -> Result<()> {
+/// Draws a picture as a figure that says what it shows.
+fn lay(surface: &mut Surface, picture: &Placed) -> Result<TagGroup> {
     let unreadable =
         || Error::machine("A picture could not be put into the PDF; choose .png or .svg instead.");
     let [x, y] = picture.corner.map(|mm| mm as f32);
     let [width, height] = picture.size.map(|mm| mm as f32);
     let size = Size::from_wh(width, height).ok_or_else(unreadable)?;
     let image = Image::from_jpeg(picture.jpeg.clone().into(), true).map_err(|_| unreadable())?;
+    let part = surface.start_tagged(ContentTag::Other);
     surface.push_transform(&Transform::from_translate(x, y));
     surface.draw_image(image, size);
     surface.pop();
-    Ok(())
+    surface.end_tagged();
+    let mut figure = TagGroup::new(Tag::Figure(Some(picture.says.clone())));
+    figure.push(part);
+    Ok(figure)
 }
 
 /// Every typeface, regular and bold.
@@ -110,7 +128,19 @@ impl Fonts {
     }
 }
 
-fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
+/// Draws a shape; what it gives back is its place in the text.
+fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) -> Identifier {
+    let tag = match shape {
+        Shape::Text(..) => ContentTag::Span(SpanTag::empty()),
+        _ => ContentTag::Artifact(Artifact::new(ArtifactType::Layout, None)),
+    };
+    let part = surface.start_tagged(tag);
+    paint(surface, shape, fonts);
+    surface.end_tagged();
+    part
+}
+
+fn paint(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
     let (path, fill, line) = match shape {
         Shape::Path {
             outlines,

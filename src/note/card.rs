@@ -130,7 +130,7 @@ impl<'a> Front<'a> {
                 None => (width - self.picture[0]) / 2.0,
             };
             let corner = [left, (top - self.picture[1]) / 2.0];
-            card.picture(corner, self.picture, picture.clone())?;
+            card.picture_of(self.note.alt(), corner, self.picture, picture.clone())?;
         }
         if let Some(beside) = &self.beside {
             let down = ((top - beside.height) / 2.0).max(0.0);

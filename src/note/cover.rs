@@ -95,7 +95,7 @@ fn row(note: &Note, width: f64) -> Result<Drawing> {
         let high = inside.min((PICTURE - 3.0) / shape);
         let size = [high * shape, high];
         let corner = [0.0, 2.0 + (inside - high) / 2.0];
-        row.picture(corner, size, picture.clone())?;
+        row.picture_of(note.alt(), corner, size, picture.clone())?;
     }
     let mut text = Column::new(TEXT - 4.0);
     text.paragraph(&note.code, CODE);

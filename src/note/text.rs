@@ -72,15 +72,15 @@ impl Note {
         for colour in &self.colours {
             let (share, doubt) = (messages.percent(colour.share), colour.doubt(messages));
             let numbers = colour.numbers(messages);
-            let line = format!("{share:>10}  {:<wide$}  {numbers}  {doubt}", colour.word);
+            let line = format!("{share:>9}  {:<wide$}  {numbers}  {doubt}", colour.word);
             let _ = writeln!(table, "{}", line.trim_end());
             if let Some(beneath) = &colour.beneath {
-                let _ = writeln!(table, "{:>10}  {beneath}", "");
+                let _ = writeln!(table, "{:>9}  {beneath}", "");
             }
         }
         if self.rest >= 0.005 {
             let (share, rest) = (messages.percent(self.rest), messages.say(Key::Rest));
-            let _ = writeln!(table, "{share:>10}  {rest}");
+            let _ = writeln!(table, "{share:>9}  {rest}");
         }
         table
     }

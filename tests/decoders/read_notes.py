@@ -22,6 +22,28 @@ def words(text):
     return " ".join(text.split())
 
 
+def figures(page):
+    """What the figures of a page say to those who do not see them (ISO 32000-1, 14.9.3)."""
+
+    def text(read, element):
+        length = read(element, None, 0)
+        buffer = (raw.ctypes.c_char * max(length, 2))()
+        read(element, buffer, length)
+        return bytes(buffer)[: max(length - 2, 0)].decode("utf-16-le")
+
+    def below(element):
+        if text(raw.FPDF_StructElement_GetType, element) == "Figure":
+            yield text(raw.FPDF_StructElement_GetAltText, element)
+        for place in range(raw.FPDF_StructElement_CountChildren(element)):
+            child = raw.FPDF_StructElement_GetChildAtIndex(element, place)
+            if child:
+                yield from below(child)
+
+    tree = raw.FPDF_StructTree_GetForPage(page)
+    for place in range(raw.FPDF_StructTree_CountChildren(tree)):
+        yield from below(raw.FPDF_StructTree_GetChildAtIndex(tree, place))
+
+
 def wrong_in_pdf(file, wanted):
     """What is not as it must be."""
     document = pypdfium2.PdfDocument(file)
@@ -40,6 +62,9 @@ def wrong_in_pdf(file, wanted):
     if raw.FPDF_PAGEOBJ_PATH not in kinds:
         yield "has no drawn colours"
     fonts = [raw.FPDFTextObj_GetFont(shape) for shape in drawn if shape.type == raw.FPDF_PAGEOBJ_TEXT]
+    told = [said for page in document for said in figures(page)]
+    if not told or not all(told):
+        yield f"has pictures that say nothing: {told}"
     if not fonts or not all(raw.FPDFFont_GetIsEmbedded(font) == 1 for font in fonts):
         yield "does not carry all its typefaces"
 

@@ -111,7 +111,7 @@ near = They may be off by about { $doubt } steps (CIEDE2000), where one or two a
 near-unknown = How near they are was not recorded.
 daylight = They hold for daylight (D65): under another lamp any cloth looks different.
 standard-note = The names of the standard are those of ISCC-NBS (NBS Special Publication 440).
-warning-wet = The only photo so far shows the cloth wet. It dries lighter: expect paler colours than these.
+warning-wet = The only photo so far shows the cloth wet. It dries lighter: expect paler colours than are told here.
 warning-worn = The only photo shows the cloth after it was worn.
 warning-light = These colours are an estimate: the cloth may be warmer, cooler, lighter or darker than shown.
 

@@ -199,8 +199,7 @@ fn word() -> impl Strategy<Value = String> {
     "[a-zé]{2,9}( [a-z]{2,6})?"
 }
 
-fn any_piece() -> impl Strategy<Value = Piece> {
-    let sizes = (of(0.1..500.0), of(0.1..500.0));
+fn any_round() -> impl Strategy<Value = Round> {
     let salt = select(vec![
         "alum",
         "iron",
@@ -209,37 +208,31 @@ fn any_piece() -> impl Strategy<Value = Piece> {
         "titanium oxalate",
         "copper",
     ]);
-    let round = (vec(word(), 0..4), vec(salt, 0..3), of(1..=12_u8));
-    (of(word()), of(word()), sizes, vec(round, 0..4)).prop_map(
-        |(fibre, weave, (width_cm, length_cm), rounds)| {
-            let round =
-                |(n, (plants, salts, month)): (usize, (Vec<String>, Vec<&str>, Option<u8>))| {
-                    Round {
-                        round: n as u32 + 1,
-                        made: month.map(|month| format!("2026-{month:02}-09")),
-                        plants: plants
-                            .into_iter()
-                            .map(|name| PlantUse { name, how: vec![] })
-                            .collect(),
-                        soaks: salts
-                            .into_iter()
-                            .map(|salt| Soak {
-                                mordant: salt.to_owned(),
-                                ..Soak::default()
-                            })
-                            .collect(),
-                        ..Round::default()
-                    }
-                };
-            Piece {
-                code: "LB003".to_owned(),
-                fibre,
-                weave,
-                width_cm,
-                length_cm,
-                rounds: rounds.into_iter().enumerate().map(round).collect(),
-                ..Piece::default()
-            }
+    let plant = word().prop_map(|name| PlantUse { name, how: vec![] });
+    let soak = salt.prop_map(|salt| Soak {
+        mordant: salt.to_owned(),
+        ..Soak::default()
+    });
+    let made = (vec(plant, 0..4), vec(soak, 0..3), of(1..=12_u8));
+    made.prop_map(|(plants, soaks, month)| Round {
+        made: month.map(|month| format!("2026-{month:02}-09")),
+        plants,
+        soaks,
+        ..Round::default()
+    })
+}
+
+fn any_piece() -> impl Strategy<Value = Piece> {
+    let sizes = (of(0.1..500.0), of(0.1..500.0));
+    (of(word()), of(word()), sizes, vec(any_round(), 0..4)).prop_map(
+        |(fibre, weave, (width_cm, length_cm), rounds)| Piece {
+            code: "LB003".to_owned(),
+            fibre,
+            weave,
+            width_cm,
+            length_cm,
+            rounds,
+            ..Piece::default()
         },
     )
 }
