@@ -286,15 +286,6 @@ fn measured(column: &mut Column, colour: &Colour, messages: &Messages, scale: f6
         .rectangle([0.0, top], [side, side], ink(colour));
     let (word, small) = (BODY.times(1.1 * scale), SMALL.times(scale));
     let baseline = top + 0.5 * (word.leading() + 0.73 * word.size);
-    let share = word.text(
-        &messages.percent(colour.share),
-        [column.width, baseline],
-        Anchor::End,
-    );
-    column.drawing.text_in(word.face, share);
-    let below = [column.width, baseline + small.leading() + 0.3 * scale];
-    let doubt = small.text(&colour.doubt(messages), below, Anchor::End);
-    column.drawing.text_in(small.face, doubt);
     let mut middle = Column::new(column.width - NUMBERS);
     middle.paragraph_at(&colour.word, word, side + 2.0);
     let lab = colour.numbers(messages);
@@ -304,6 +295,15 @@ fn measured(column: &mut Column, colour: &Colour, messages: &Messages, scale: f6
     };
     middle.paragraph_at(&beneath, small, side + 2.0);
     column.drawing.place(&middle.drawing, [0.0, top]);
+    let share = word.text(
+        &messages.percent(colour.share),
+        [column.width, baseline],
+        Anchor::End,
+    );
+    column.drawing.text_in(word.face, share);
+    let below = [column.width, baseline + small.leading() + 0.3 * scale];
+    let doubt = small.text(&colour.doubt(messages), below, Anchor::End);
+    column.drawing.text_in(small.face, doubt);
     column.height = top + middle.height.max(side) + 0.8 * scale;
     let rule = [[0.0, column.height], [column.width, column.height]];
     column.drawing.line(&rule, HAIR);

@@ -87,7 +87,7 @@ fn words(page: &mut Drawing, note: &Note, messages: &Messages, bands: &[f64], hi
 fn entry(colour: &Colour, messages: &Messages, room: f64, scale: f64) -> Column {
     let mut entry = Column::new(room);
     let percent = messages.percent(colour.share);
-    let share = Style::plain(3.1 * scale);
+    let share = Style::plain(2.7 * scale);
     let word = Style {
         colour: INK,
         ..Style::plain(4.6 * scale)
