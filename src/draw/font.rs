@@ -39,9 +39,9 @@ impl Face {
         }
     }
 
-    /// The face for this line: without serifs where this one lacks a letter of it.
+    /// The face for this line: without serifs where only that has all letters of it.
     pub(super) fn on(self, line: &str) -> Self {
-        match self.lacks(line).is_some() {
+        match self.lacks(line).is_some() && Self::Sans.lacks(line).is_none() {
             true => Self::Sans,
             false => self,
         }

@@ -14,6 +14,10 @@ const SCALES: [f64; 6] = [1.0, 0.94, 0.88, 0.82, 0.76, 0.7];
 /// The picture is at least so high at the first steps, mm.
 const LEAST_PICTURE: f64 = 40.0;
 
+/// How high the strip and the gap above it are together, and the gap, mm.
+const STRIP: f64 = 13.0;
+const GAP: f64 = 4.0;
+
 /// The picture of an upright piece takes at most so much of the card's width.
 const BESIDE: f64 = 0.46;
 
@@ -72,8 +76,7 @@ impl<'a> Front<'a> {
             below.gap(3.5);
             side_by_side(&mut below, &note.colours, scale);
         }
-        let strip = Self::strip(note);
-        let high = room[1] - below.height - strip;
+        let high = room[1] - below.height - STRIP;
         let picture = match (shape, upright) {
             (None, _) => [room[0], 0.0],
             (_, Some(shape)) => within(shape, [BESIDE * room[0], high]),
@@ -94,17 +97,9 @@ impl<'a> Front<'a> {
         }
     }
 
-    /// How high the strip and the room above it are; without a picture it takes its place.
-    fn strip(note: &Note) -> f64 {
-        match note.picture {
-            Some(_) => 13.0,
-            None => 34.0,
-        }
-    }
-
     /// Whether all has its room and the picture is no stamp.
     fn fits(&self) -> bool {
-        let high = self.room[1] - self.below.height - Self::strip(self.note);
+        let high = self.room[1] - self.below.height - STRIP;
         let beside = self
             .beside
             .as_ref()
@@ -120,8 +115,7 @@ impl<'a> Front<'a> {
     fn drawn(self) -> Result<Drawing> {
         let [width, height] = self.room;
         let mut card = Drawing::new(width, height);
-        let strip_height = Self::strip(self.note);
-        let top = (height - self.below.height - strip_height).max(0.0);
+        let top = (height - self.below.height - STRIP).max(0.0);
         if let Some(picture) = &self.note.picture
             && self.picture.iter().all(|side| *side > 1.0)
         {
@@ -136,18 +130,18 @@ impl<'a> Front<'a> {
             let down = ((top - beside.height) / 2.0).max(0.0);
             card.place(&beside.drawing, [self.picture[0] + 5.0, down]);
         }
-        let gap = if self.note.picture.is_some() {
-            4.0
-        } else {
-            0.0
+        // Without a picture the strip has all the room.
+        let from = match self.note.picture {
+            Some(_) => top + GAP,
+            None => 0.0,
         };
         strip(
             &mut card,
             self.note,
-            [0.0, top + gap],
-            [width, strip_height - gap],
+            [0.0, from],
+            [width, top + STRIP - from],
         );
-        card.place(&self.below.drawing, [0.0, top + strip_height]);
+        card.place(&self.below.drawing, [0.0, top + STRIP]);
         Ok(card)
     }
 }
@@ -160,9 +154,9 @@ fn within(shape: f64, [width, height]: [f64; 2]) -> [f64; 2] {
 
 /// Code, cloth, warnings and the sentence.
 fn title(column: &mut Column, note: &Note, messages: &Messages, scale: f64) {
-    column.paragraph(&note.code, TITLE.times(scale));
+    column.paragraph_of(2, &note.code, TITLE.times(scale));
     if !note.cloth.is_empty() {
-        column.paragraph(&note.cloth, CLOTH.times(scale));
+        column.paragraph_of(3, &note.cloth, CLOTH.times(scale));
     }
     column.gap(2.0 * scale);
     column.paragraph(&note.sentence, SENTENCE.times(scale));

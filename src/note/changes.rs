@@ -45,7 +45,9 @@ fn dried(shown: &[Shown], messages: &Messages) -> Option<String> {
     if low <= 0.0 || !is_told(&drying.cautions) {
         return None;
     }
-    let number = |value: f64| messages.number(value, 0);
+    // A narrow range would be one number twice.
+    let decimals = usize::from(high - low < 2.0);
+    let number = |value: f64| messages.number(value, decimals);
     let with = [
         ("count", (steps.round() as i64).into()),
         ("steps", number(steps).into()),

@@ -98,10 +98,8 @@ fn row(note: &Note, width: f64) -> Result<Drawing> {
         row.picture_of(note.alt(), corner, size, picture.clone())?;
     }
     let mut text = Column::new(TEXT - 4.0);
-    text.paragraph(&note.code, CODE);
-    for line in CLOTH.lines(&note.cloth, text.width).iter().take(3) {
-        text.paragraph(line, CLOTH);
-    }
+    text.paragraph_of(1, &note.code, CODE);
+    text.paragraph_of(3, &note.cloth, CLOTH);
     row.place(&text.drawing, [PICTURE, 2.0]);
     let left = PICTURE + TEXT;
     let wide = width - left;
@@ -109,9 +107,7 @@ fn row(note: &Note, width: f64) -> Result<Drawing> {
     let words: Vec<String> = note.colours.iter().map(|c| c.word.clone()).collect();
     let mut below = Column::new(wide);
     let messages = Messages::of(note.language);
-    for line in WORDS.lines(&messages.listed(&words), wide).iter().take(3) {
-        below.paragraph(line, WORDS);
-    }
+    below.paragraph_of(3, &messages.listed(&words), WORDS);
     row.place(&below.drawing, [left, 11.6]);
     Ok(row)
 }

@@ -87,6 +87,13 @@ impl Style {
             .collect()
     }
 
+    /// A line that goes on where there is no room: three dots stand for the rest.
+    fn shortened(self, line: &str, room: f64) -> String {
+        let mut kept = line.to_owned();
+        while self.width(&format!("{kept} …")) > room && kept.pop().is_some() {}
+        format!("{} …", kept.trim_end())
+    }
+
     fn broken(self, line: &str, room: f64) -> Vec<String> {
         let mut lines = vec![String::new()];
         for letter in line.chars() {
@@ -128,14 +135,29 @@ impl Column {
         self.height += height;
     }
 
-    /// A paragraph over the whole width.
+    /// A paragraph over the whole width, at most ten lines.
     pub fn paragraph(&mut self, words: &str, style: Style) {
-        self.paragraph_at(words, style, 0.0);
+        self.set(words, style, 0.0, 10);
+    }
+
+    /// A paragraph of so many lines at most; what is left out leaves three dots.
+    pub fn paragraph_of(&mut self, most: usize, words: &str, style: Style) {
+        self.set(words, style, 0.0, most);
     }
 
     /// A paragraph that is set in by `indent` mm.
     pub fn paragraph_at(&mut self, words: &str, style: Style, indent: f64) {
-        for line in style.lines(words, self.width - indent) {
+        self.set(words, style, indent, 4);
+    }
+
+    fn set(&mut self, words: &str, style: Style, indent: f64, most: usize) {
+        let room = self.width - indent;
+        let mut lines = style.lines(words, room);
+        if lines.len() > most {
+            lines.truncate(most);
+            lines.extend(lines.pop().map(|last| style.shortened(&last, room)));
+        }
+        for line in lines {
             // A capital of this face reaches 0.73 of the size above its line.
             let baseline = self.height + 0.5 * (style.leading() + 0.73 * style.size);
             let text = style.text(&line, [indent, baseline], Anchor::Start);

@@ -6,7 +6,7 @@ use crate::error::capital;
 use crate::journal::record::{Piece, Round, Setting};
 use crate::reading::{Basis, State};
 
-/// From this share on a colour leads the sentence, and from that on it leads alone.
+/// From this share on a colour leads the sentence, two at least do, and from that on one leads alone.
 const LEADS: f64 = 0.25;
 const LEADS_ALONE: f64 = 0.55;
 
@@ -209,9 +209,10 @@ pub fn colours(colours: &[Colour], messages: &Messages) -> String {
     let reaching = |least: f64| colours.iter().filter(|c| c.share >= least).count();
     let leading = match share(0) >= LEADS_ALONE {
         true => 1,
-        false => reaching(LEADS).max(1),
+        false => reaching(LEADS).max(2),
     };
-    let (lead, others) = colours.split_at(leading.min(colours.len()));
+    let leading = leading.min(colours.len());
+    let (lead, others) = colours.split_at(leading);
     let (others, touches) = others.split_at(reaching(TOUCH).saturating_sub(leading));
     let with = [("count", lead.len().into()), ("lead", listed(lead).into())];
     let mut said = messages.fill(Key::ColoursLead, with);

@@ -47,11 +47,8 @@ fn drawn(note: &Note) -> Drawing {
     }
     words(&mut page, note, &messages, &bands, high);
     let mut foot = Column::new(SIDE - 2.0 * MARGIN);
-    foot.paragraph(&note.code, TITLE);
-    let line = CLOTH.lines(&note.cloth, foot.width);
-    if let Some(line) = line.first() {
-        foot.paragraph(line, CLOTH);
-    }
+    foot.paragraph_of(1, &note.code, TITLE);
+    foot.paragraph_of(1, &note.cloth, CLOTH);
     page.place(&foot.drawing, [MARGIN, SIDE - FOOT - 1.0]);
     page
 }

@@ -96,9 +96,9 @@ fn cards_come_one_or_four_to_a_sheet() {
 fn everything_stays_on_its_card() {
     let mut long = piece();
     long.code = "W".repeat(32);
-    long.weave = Some("an uncommonly wordy weave ".repeat(6));
+    long.weave = Some("an uncommonly wordy weave ".repeat(60));
     let plant = long.rounds[0].plants[0].clone();
-    long.rounds[0].plants = (0..14)
+    long.rounds[0].plants = (0..80)
         .map(|n| PlantUse {
             name: format!("smokebush number {n}"),
             ..plant.clone()
