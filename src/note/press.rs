@@ -155,7 +155,9 @@ impl Column {
         let mut lines = style.lines(words, room);
         if lines.len() > most {
             lines.truncate(most);
-            lines.extend(lines.pop().map(|last| style.shortened(&last, room)));
+            if let Some(last) = lines.last_mut() {
+                *last = style.shortened(last, room);
+            }
         }
         for line in lines {
             // A capital of this face reaches 0.73 of the size above its line.
