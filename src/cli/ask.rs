@@ -1,8 +1,9 @@
-use super::{Done, World, export, place, view, words};
+use super::{Done, World, export, place, view};
 use crate::ask::{self, Answer, Known, Names};
 use crate::draw::Drawing;
 use crate::error::{Error, Result};
 use crate::journal::{Degrees, Journal};
+use crate::note::own_words;
 use crate::reading::State;
 use clap::Args;
 use jiff::civil::Date;
@@ -86,7 +87,7 @@ pub(super) fn ask(
     degrees: Degrees,
     today: Date,
 ) -> Result<Answer> {
-    let own = words::own(&journal.studio()?);
+    let own = own_words(&journal.studio()?);
     let names: Vec<String> = own.iter().map(|word| word.name.clone()).collect();
     let dry = journal.gist(&[State::Dry])?;
     let asked = ask::read(question, &Names::of(&dry.pieces, &names), today)?;

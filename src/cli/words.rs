@@ -2,11 +2,10 @@ use super::{Done, World, place, view};
 use crate::ask::{self, Colours, Names};
 use crate::colour::{Lab, de00};
 use crate::error::{Error, Result};
-use crate::journal::record::{Photo, Studio};
-use crate::journal::{
-    Journal, check_colour_word, colour_word_name, colour_word_value, colour_words,
-};
+use crate::journal::record::Photo;
+use crate::journal::{Journal, check_colour_word, colour_word_name, colour_word_value};
 use crate::measure::lab_from_text;
+use crate::note::own_words;
 use crate::reading::{State, Swatch};
 use crate::words::{Family, Own};
 use clap::{Args, Subcommand};
@@ -48,21 +47,11 @@ struct Add {
 impl Words {
     pub(super) fn run(&self, world: &mut World) -> Done {
         match &self.change {
-            None => show(world, &own(&place::open(world)?.studio()?)),
+            None => show(world, &own_words(&place::open(world)?.studio()?)),
             Some(Change::Add(add)) => add.run(world),
             Some(Change::Drop { name }) => drop(world, name),
         }
     }
-}
-
-/// The studio's own colour words, in order.
-pub(super) fn own(studio: &Studio) -> Vec<Own> {
-    let word = |(name, lab, within): (&str, Lab, f64)| Own {
-        name: name.to_owned(),
-        lab,
-        within,
-    };
-    colour_words(studio).map(word).collect()
 }
 
 fn show(world: &mut World, words: &[Own]) -> Done {
@@ -106,7 +95,7 @@ impl Add {
         }
         let mut kept = studio.clone();
         kept.insert(name.clone(), value.clone());
-        let (new, others): (Vec<Own>, Vec<Own>) = own(&kept)
+        let (new, others): (Vec<Own>, Vec<Own>) = own_words(&kept)
             .into_iter()
             .partition(|word| colour_word_name(&word.name) == name);
         let mut told = from.into_iter().collect::<Vec<_>>();
@@ -231,7 +220,7 @@ fn overlap(word: &Own, other: &Own) -> Option<String> {
 fn drop(world: &mut World, name: &str) -> Done {
     let mut journal = place::open(world)?;
     let kept = colour_word_name(name);
-    let words = own(&journal.studio()?);
+    let words = own_words(&journal.studio()?);
     let Some(word) = words
         .iter()
         .find(|word| colour_word_name(&word.name) == kept)

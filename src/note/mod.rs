@@ -29,7 +29,7 @@ use crate::care::must_not_say;
 use crate::colour::Lab;
 use crate::draw::unwritable;
 use crate::error::{Caution, Error, Result};
-use crate::journal::record::{Issued, Photo, Piece};
+use crate::journal::record::{Issued, Photo, Piece, Studio};
 use crate::journal::{Journal, colour_words};
 use crate::picture::Picture;
 use crate::reading::{Basis, State};
@@ -113,12 +113,7 @@ pub struct Note {
 pub fn of_piece(journal: &Journal, piece: &Piece, options: &Options) -> Result<Note> {
     let photos = journal.photos_of(&piece.code)?;
     let studio = journal.studio()?;
-    let word = |(name, lab, within): (&str, Lab, f64)| Own {
-        name: name.to_owned(),
-        lab,
-        within,
-    };
-    let words: Vec<Own> = colour_words(&studio).map(word).collect();
+    let words = own_words(&studio);
     let issued = journal.issued(&piece.code)?;
     let known = Known {
         piece,
@@ -132,6 +127,16 @@ pub fn of_piece(journal: &Journal, piece: &Piece, options: &Options) -> Result<N
         note.picture = picture::of_photo(journal, photo, picture::Size::Side(SIDE))?;
     }
     Ok(note)
+}
+
+/// The studio's own colour words, in order.
+pub fn own_words(studio: &Studio) -> Vec<Own> {
+    let word = |(name, lab, within): (&str, Lab, f64)| Own {
+        name: name.to_owned(),
+        lab,
+        within,
+    };
+    colour_words(studio).map(word).collect()
 }
 
 /// A JPEG of a photo as it is in true light, cut to the piece in it and `width` pixels wide, without anything that the camera

@@ -95,17 +95,15 @@ impl Style {
     }
 
     fn broken(self, line: &str, room: f64) -> Vec<String> {
-        let mut lines = vec![String::new()];
+        let mut lines: Vec<String> = Vec::new();
         for letter in line.chars() {
-            let last = lines.last_mut().map(|last| {
-                last.push(letter);
-                last.clone()
-            });
-            if last.is_some_and(|last| last.chars().count() > 1 && self.width(&last) > room) {
-                if let Some(last) = lines.last_mut() {
-                    last.pop();
+            let longer = lines.last().map(|last| format!("{last}{letter}"));
+            match longer.filter(|line| self.width(line) <= room) {
+                Some(longer) => {
+                    lines.pop();
+                    lines.push(longer);
                 }
-                lines.push(letter.to_string());
+                None => lines.push(letter.to_string()),
             }
         }
         lines

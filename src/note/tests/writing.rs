@@ -311,16 +311,17 @@ fn is_sentence(text: &str, own: &[String]) -> Option<String> {
     }
 }
 
-/// A number above one never stands before a singular, nor one before a plural.
+/// A whole number above one never stands before a singular, nor one before a plural.
 fn plural_is_right(text: &str) -> bool {
-    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).collect();
-    words
-        .windows(2)
-        .all(|two| match (two[0].parse::<f64>(), two[1]) {
-            (Ok(number), "step" | "wash" | "time" | "Schritt" | "Wäsche") => number == 1.0,
-            (Ok(number), "steps" | "washes" | "Schritte") => number != 1.0,
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words.windows(2).all(|two| {
+        let counted = two[1].trim_matches(|c: char| !c.is_alphabetic());
+        match (two[0].parse::<u32>(), counted) {
+            (Ok(number), "step" | "wash" | "time" | "Schritt" | "Wäsche") => number == 1,
+            (Ok(number), "steps" | "washes" | "times" | "Schritte" | "Wäschen") => number != 1,
             _ => true,
-        })
+        }
+    })
 }
 
 proptest! {
