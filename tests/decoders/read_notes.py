@@ -89,7 +89,7 @@ def main(folder, picture=None):
         wrong += len(found)
         print(f"{name}: {'; '.join(found) or 'as it must be'}")
     if picture:
-        sides = [page.render(scale=2.4).to_pil() for page in pypdfium2.PdfDocument(folder / CARD)]
+        sides = [page.render(scale=2).to_pil() for page in pypdfium2.PdfDocument(folder / CARD)]
         gap = 24
         width = sum(side.width for side in sides) + 3 * gap
         both = Image.new("RGB", (width, sides[0].height + 2 * gap), (225, 225, 225))

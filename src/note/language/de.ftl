@@ -175,7 +175,7 @@ near = Sie können um etwa { $doubt } Schritte (CIEDE2000) abweichen; ein oder z
 near-unknown = Wie genau sie sind, ist nicht festgehalten.
 daylight = Sie gelten für Tageslicht (D65): Unter einer anderen Lampe sieht jeder Stoff anders aus.
 standard-note = Die Namen der Norm sind die von ISCC-NBS (NBS Special Publication 440); die deutschen sind unsere Übersetzung.
-warning-wet = Das einzige Foto zeigt den Stoff bisher nass. Beim Trocknen wird er heller: Zu erwarten sind blassere Farben als diese.
+warning-wet = Das einzige Foto zeigt den Stoff bisher nass. Beim Trocknen wird er heller: Zu erwarten sind blassere Farben, als hier stehen.
 warning-worn = Das einzige Foto zeigt den Stoff, nachdem er getragen wurde.
 warning-light = Diese Farben sind geschätzt: Der Stoff kann wärmer, kühler, heller oder dunkler sein als gezeigt.
 
