@@ -17,6 +17,7 @@ pub mod journal;
 pub mod light;
 pub mod measure;
 pub mod note;
+pub mod page;
 pub mod photo;
 pub mod picture;
 pub mod piece;

@@ -49,9 +49,11 @@ pub fn adjusted(survey: &Survey, members: &[Member], groups: &[usize], by: &Fact
     if others.is_empty() {
         return Adjusted::default();
     }
-    let design = Design::of(survey, members, groups, &columns(&others));
-    let fit = design.fit();
-    let mean = |n| fit.as_ref()?.value(&design.only(n));
+    let fit = Design::of(survey, members, groups, &columns(&others)).fit();
+    let mean = |n| {
+        let fit = fit.as_ref()?;
+        fit.value(&fit.only(n))
+    };
     Adjusted {
         means: (0..groups.len()).map(mean).collect(),
         by: settings(&others),
@@ -67,8 +69,8 @@ pub fn adjusted_slope(survey: &Survey, x: &[f64], by: &Factor) -> Option<(f64, V
     if others.is_empty() {
         return None;
     }
-    let design = Design::line(survey, x, &columns(&others));
-    let slope = design.fit()?.value(&design.only(1))?;
+    let fit = Design::line(survey, x, &columns(&others)).fit()?;
+    let slope = fit.value(&fit.only(1))?;
     Some((slope, settings(&others)))
 }
 
@@ -85,18 +87,21 @@ fn swaying(
     const MOST: usize = 10;
     let room = (pots.saturating_sub(base) / POTS_A_COLUMN).min(MOST);
     let all: Vec<usize> = (0..survey.rows.len()).collect();
-    let mut others: Vec<(f64, Other)> = others(survey, &all, &SETTINGS, by)
-        .into_iter()
-        .map(|other| (sway(&other.column), other))
-        .filter(|(sway, _)| *sway > 0.0)
-        .collect();
-    others.sort_by(|a, b| b.0.total_cmp(&a.0));
-    others.truncate(room);
-    others.into_iter().map(|(_, other)| other).collect()
+    let mut most: Vec<(f64, Other)> = Vec::new();
+    // One by one, for the columns of a long journal fill much memory.
+    for other in others(survey, &all, &SETTINGS, by) {
+        let sway = sway(&other.column);
+        if sway > 0.0 {
+            let place = most.partition_point(|(more, _)| *more >= sway);
+            most.insert(place, (sway, other));
+            most.truncate(room);
+        }
+    }
+    most.into_iter().map(|(_, other)| other).collect()
 }
 
-fn columns(others: &[Other]) -> Vec<Column> {
-    others.iter().map(|other| other.column.clone()).collect()
+fn columns(others: &[Other]) -> Vec<&Column> {
+    others.iter().map(|other| &other.column).collect()
 }
 
 fn settings(others: &[Other]) -> Vec<Factor> {
@@ -107,22 +112,26 @@ fn settings(others: &[Other]) -> Vec<Factor> {
 /// How far the largest difference to the first group moves when the column is allowed for by itself: what it does within groups
 /// times how unlike the groups are in it (the bias of an omitted variable).
 fn sway_of_groups(survey: &Survey, members: &[Member], groups: &[usize], column: &Column) -> f64 {
-    let mut sums: BTreeMap<usize, [f64; 5]> = BTreeMap::new();
+    let last = members.iter().map(|member| member.group).max();
+    let mut sums = vec![[0.0; 5]; last.map_or(0, |last| last + 1)];
     for member in members {
         if let Some(measured) = &survey.rows[member.row].measured {
             let (z, y) = (column[member.row], measured.value.value);
-            let sum = sums.entry(member.group).or_default();
+            let sum = &mut sums[member.group];
             for (sum, term) in sum.iter_mut().zip([1.0, z, y, z * z, z * y]) {
                 *sum += term;
             }
         }
     }
     let (mut zz, mut zy) = (0.0, 0.0);
-    for [n, z, y, z2, z_y] in sums.values() {
+    for [n, z, y, z2, z_y] in sums.iter().filter(|sum| sum[0] > 0.0) {
         zz += z2 - z * z / n;
         zy += z_y - z * y / n;
     }
-    let mean = |group: &usize| sums.get(group).map_or(0.0, |[n, z, ..]| z / n);
+    let mean = |group: &usize| match sums.get(*group) {
+        Some([n, z, ..]) if *n > 0.0 => z / n,
+        _ => 0.0,
+    };
     let first = groups.first().map_or(0.0, mean);
     let apart = groups
         .iter()
@@ -167,17 +176,23 @@ fn sway_of_line(survey: &Survey, x: &[f64], column: &Column) -> f64 {
 
 /// Every column of these settings that can tell something: a value that some pieces have and others have not, a number that
 /// varies.
-fn others(survey: &Survey, rows: &[usize], settings: &[Factor], by: &Factor) -> Vec<Other> {
-    settings
+fn others<'a>(
+    survey: &'a Survey,
+    rows: &'a [usize],
+    settings: &'a [Factor],
+    by: &'a Factor,
+) -> impl Iterator<Item = Other> + 'a {
+    let settings = settings
         .iter()
-        .filter(|setting| !same_thing(setting, by))
-        .flat_map(|setting| match setting {
+        .filter(move |setting| !same_thing(setting, by));
+    settings.flat_map(move |setting| -> Box<dyn Iterator<Item = Other> + 'a> {
+        match setting {
             Factor::Soak | Factor::Plant | Factor::Fibre | Factor::Weave => {
-                presences(survey, rows, setting)
+                Box::new(presences(survey, rows, setting))
             }
-            _ => of_setting(survey, rows, setting),
-        })
-        .collect()
+            _ => Box::new(of_setting(survey, rows, setting).into_iter()),
+        }
+    })
 }
 
 /// Whether one tells what the other does, so that adjusting would take the answer away.
@@ -191,7 +206,11 @@ fn same_thing(setting: &Factor, by: &Factor) -> bool {
 }
 
 /// Presence of each soak, plant, fibre or weave, without a word being copied: journals are long.
-fn presences(survey: &Survey, rows: &[usize], setting: &Factor) -> Vec<Other> {
+fn presences<'a>(
+    survey: &'a Survey,
+    rows: &[usize],
+    setting: &'a Factor,
+) -> impl Iterator<Item = Other> + use<'a> {
     let mut with: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for (n, &row) in rows.iter().enumerate() {
         let seen = &survey.rows[row].seen;
@@ -212,9 +231,8 @@ fn presences(survey: &Survey, rows: &[usize], setting: &Factor) -> Vec<Other> {
     let all = rows.len();
     let telling = with
         .into_iter()
-        .filter(|(_, rows)| rows.len() >= 2 && rows.len() < all);
-    let other = |(word, rows): (&str, Vec<usize>)| presence(setting, word, &rows, all);
-    telling.map(other).collect()
+        .filter(move |(_, rows)| rows.len() >= 2 && rows.len() < all);
+    telling.map(move |(word, rows)| presence(setting, word, &rows, all))
 }
 
 fn presence(setting: &Factor, word: &str, rows: &[usize], all: usize) -> Other {
@@ -336,7 +354,7 @@ fn splits(
 ) -> Vec<Split> {
     let rows: BTreeSet<usize> = members.iter().map(|member| member.row).collect();
     let rows: Vec<usize> = rows.into_iter().collect();
-    let columns = others(survey, &rows, settings, by);
+    let columns: Vec<Other> = others(survey, &rows, settings, by).collect();
     let of = |group: usize, other: &Other| -> Vec<f64> {
         let places = members.iter().filter(|m| m.group == group);
         let places = places.filter_map(|m| rows.binary_search(&m.row).ok());

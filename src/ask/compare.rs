@@ -7,6 +7,7 @@ use super::setting::{Classes, Value};
 use super::survey::{Row, Survey};
 use crate::error::Caution;
 use crate::stats::{self, Contrast};
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// One value of the setting with its pieces.
@@ -56,22 +57,29 @@ impl Compared {
         for member in &members {
             by_group[member.group].push(member.row);
         }
-        for (group, (label, rows)) in labels.into_iter().zip(by_group).enumerate() {
-            match Gathered::of(survey, label, rows) {
+        let gathered = labels.into_par_iter().zip(by_group);
+        let gathered = gathered.map(|(label, rows)| Gathered::of(survey, label, rows));
+        for (group, gathered) in gathered.collect::<Vec<_>>().into_iter().enumerate() {
+            match gathered {
                 Ok(gathered) => found.push((group, gathered)),
                 Err(empty) => compared.empty.push(empty),
             }
         }
         let ids: Vec<usize> = found.iter().map(|(group, _)| *group).collect();
         let once = by.is_one_event();
-        let joint = (!once && ids.len() <= MOST_AT_ONCE)
-            .then(|| Joint::of(survey, &members, &ids))
-            .flatten();
-        if !once {
-            for (group, gathered) in &mut found {
-                gathered.estimate(survey, &members, *group);
+        let joint = || {
+            (!once && ids.len() <= MOST_AT_ONCE)
+                .then(|| Joint::of(survey, &members, &ids))
+                .flatten()
+        };
+        let estimates = || {
+            if !once {
+                found
+                    .par_iter_mut()
+                    .for_each(|(group, gathered)| gathered.estimate(survey, &members, *group));
             }
-        }
+        };
+        let (joint, ()) = rayon::join(joint, estimates);
         found.sort_by(|(_, a), (_, b)| order.best_first(a.mean, b.mean));
         if let (Some(&(leader, _)), false) = (found.first(), once) {
             compared.against = match &joint {
@@ -104,19 +112,23 @@ impl Compared {
             .copied()
             .filter(|m| survey.rows[m.row].measured.is_some())
             .collect();
-        let Adjusted {
-            means,
-            by: adjusted,
-        } = adjust::adjusted(survey, &with_value, &ids, by);
-        for ((_, gathered), mean) in found.iter_mut().zip(means) {
-            gathered.adjusted = mean;
-        }
-        self.adjusted_for = adjusted;
         let name = |group: usize| {
             let of = found.iter().find(|(id, _)| *id == group);
             of.map_or_else(String::new, |(_, gathered)| gathered.label.clone())
         };
-        self.inseparable = adjust::inseparable(survey, &with_value, (ids[0], &ids[1..]), &name, by);
+        let (adjusted, inseparable) = rayon::join(
+            || adjust::adjusted(survey, &with_value, &ids, by),
+            || adjust::inseparable(survey, &with_value, (ids[0], &ids[1..]), &name, by),
+        );
+        self.inseparable = inseparable;
+        let Adjusted {
+            means,
+            by: adjusted,
+        } = adjusted;
+        for ((_, gathered), mean) in found.iter_mut().zip(means) {
+            gathered.adjusted = mean;
+        }
+        self.adjusted_for = adjusted;
     }
 
     /// The group that the leader is hardest to tell apart from, as its place among `groups`, with the comparison.
@@ -166,14 +178,15 @@ impl Joint {
 impl Gathered {
     /// Mean and interval from its own pieces alone, pots weighing as their pieces and the scatter of pots let them.
     fn estimate(&mut self, survey: &Survey, members: &[Member], group: usize) {
-        let design = Design::of(survey, members, &[group], &[]);
-        let Some(fit) = design.fit() else { return };
-        if let Some(mean) = fit.value(&design.only(0)) {
+        let Some(fit) = Design::of(survey, members, &[group], &[]).fit() else {
+            return;
+        };
+        if let Some(mean) = fit.value(&fit.only(0)) {
             self.mean = mean;
         }
         let (least, most) = survey.limits();
         let ends = |c: Contrast| (c.low.clamp(least, most), c.high.clamp(least, most));
-        self.interval = fit.contrast(&design.only(0)).map(ends);
+        self.interval = fit.contrast(&fit.only(0)).map(ends);
     }
 
     /// Gives label and number of pieces back where no row has a value.

@@ -9,7 +9,7 @@ use crate::colour::{Lab, de00, mean};
 use crate::journal::gist::{Colour, Glance, Piece, Round};
 use crate::reading::{Basis, Part, State};
 use crate::stats::weighted_mean;
-use crate::words::{family, own};
+use crate::words::{is_of_family, own};
 use jiff::civil::Date;
 
 /// What the journal shows of one piece in the state that was asked for.
@@ -134,7 +134,7 @@ fn wanted(question: &Question, known: &Known, colour: &Colour) -> bool {
 fn of_colours(question: &Question, known: &Known, lab: Lab) -> bool {
     match &question.colours {
         None => true,
-        Some(Colours::Family(wanted)) => family(lab) == *wanted,
+        Some(Colours::Family(wanted)) => is_of_family(lab, *wanted),
         Some(Colours::Own(name)) => own(known.own, lab).is_some_and(|own| own.name == *name),
     }
 }

@@ -235,12 +235,12 @@ fn scatter(pieces: &Sparse) -> Option<Spread> {
             .unwrap_or(kinds.len());
         x[n * (kinds.len() + 1) + kind] = 1.0;
     }
-    let fit = Fit::of(&Pieces {
-        x: &x,
+    let fit = Fit::of(Pieces {
+        x,
         columns: kinds.len() + 1,
-        y: &pieces.y,
-        pot: &super::design::renumbered(&pieces.pot),
-        known: &pieces.known,
+        y: pieces.y.clone(),
+        pot: pieces.pot.clone(),
+        known: pieces.known.clone(),
     })?;
     Some(fit.spread())
 }

@@ -31,11 +31,9 @@ pub fn value(factor: &Factor, known: &Known, piece: &Piece, rounds: &[Round]) ->
     let heat = last.and_then(|round| round.heat.as_ref());
     let simmer = heat.filter(|h| h.kind != Some(HeatKind::Steam));
     match factor {
-        Factor::Mordant => word(
-            Some(&mordant(rounds))
-                .filter(|m| !m.is_empty())
-                .map(String::as_str),
-        ),
+        Factor::Mordant => Some(mordant(rounds))
+            .filter(|mordant| !mordant.is_empty())
+            .map(|mordant| Value::Words(vec![mordant])),
         Factor::Soak => words(soaks(rounds).collect()),
         Factor::Plant => words(plants(rounds).collect()),
         Factor::With(name) => known.uses(rounds, name).map(|uses| {
@@ -78,6 +76,9 @@ pub fn is_steamed(factor: &Factor, rounds: &[Round]) -> bool {
 
 /// The soaks of all rounds in order.
 pub fn mordant(rounds: &[Round]) -> String {
+    if let [only] = rounds {
+        return only.mordant();
+    }
     let each = rounds.iter().map(Round::mordant);
     each.filter(|m| !m.is_empty())
         .collect::<Vec<_>>()

@@ -72,10 +72,10 @@ impl Slope {
         let middle = seen.iter().sum::<f64>() / seen.len() as f64;
         let centred: Vec<f64> = all.iter().map(|x| x - middle).collect();
         let design = Design::line(survey, &centred, &[]);
-        let fit = design.fit()?;
-        let (level, slope) = (design.only(0), design.only(1));
-        let sure = fit.contrast(&slope);
         let (pieces, pots) = design.size();
+        let fit = design.fit()?;
+        let (level, slope) = (fit.only(0), fit.only(1));
+        let sure = fit.contrast(&slope);
         let (adjusted, settings) = adjust::adjusted_slope(survey, &centred, by).unzip();
         Some(Self {
             adjusted,

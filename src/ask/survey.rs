@@ -69,8 +69,7 @@ impl<'a> Survey<'a> {
     /// Looks at every piece that passes the question's filters.
     pub fn of(known: &'a Known<'a>, question: &'a Question) -> Self {
         let pieces = known.gist.pieces.par_iter().enumerate();
-        let looked =
-            pieces.filter_map(|(n, piece)| look(known, question, piece, known.gist.photos_of(n)));
+        let looked = pieces.map(|(n, piece)| look(known, question, piece, known.gist.photos_of(n)));
         let mut survey = Self {
             known,
             question,
@@ -82,21 +81,33 @@ impl<'a> Survey<'a> {
             trials: Vec::new(),
         };
         let mut trials = HashMap::new();
-        for looked in looked.collect::<Vec<_>>() {
+        let mut last = None;
+        let mut row = |looked| {
             match looked {
+                Looked::Aside => {}
                 Looked::Unseen => survey.unseen += 1,
                 Looked::Untold => survey.untold += 1,
                 Looked::Unset => survey.unset += 1,
                 Looked::Steamed => survey.steamed += 1,
-                Looked::Row(mut row, trial) => {
-                    row.trial = *trials.entry(trial).or_insert_with(|| {
-                        survey.trials.push(trial);
-                        survey.trials.len() - 1
-                    });
-                    survey.rows.push(row);
+                Looked::Row(mut row) => {
+                    let trial = Trial::of(row.seen.piece, row.seen.rounds);
+                    // Pieces of one pot mostly come one after another.
+                    row.trial = match last {
+                        Some((known, number)) if known == trial => number,
+                        _ => *trials.entry(trial).or_insert_with(|| {
+                            survey.trials.push(trial);
+                            survey.trials.len() - 1
+                        }),
+                    };
+                    last = Some((trial, row.trial));
+                    return Some(row);
                 }
             }
-        }
+            None
+        };
+        let looked = looked.collect::<Vec<_>>();
+        // The rows take the place of what was looked at: there may be hundreds of thousands.
+        survey.rows = looked.into_iter().filter_map(&mut row).collect();
         survey.turn();
         survey
     }
@@ -150,6 +161,8 @@ impl<'a> Survey<'a> {
 
 /// What a piece that passes the filters has to say.
 enum Looked<'a> {
+    /// It does not pass the filters.
+    Aside,
     /// It was not photographed in the states asked for.
     Unseen,
     /// The journal does not tell whether it passes the filters.
@@ -159,16 +172,15 @@ enum Looked<'a> {
     /// It was steamed, and so has no simmer.
     Steamed,
     /// Its row, whose trial is not numbered yet.
-    Row(Row<'a>, Trial<'a>),
+    Row(Row<'a>),
 }
 
-/// `None` where the piece does not pass the filters.
 fn look<'a>(
     known: &'a Known<'a>,
     question: &'a Question,
     piece: &'a Piece,
     photos: &'a [Glance],
-) -> Option<Looked<'a>> {
+) -> Looked<'a> {
     let seen = match question.wanted {
         Wanted::Count { seen: false } => Some(Seen {
             piece,
@@ -183,32 +195,30 @@ fn look<'a>(
     for passes in question.filters.iter().map(passes) {
         match passes {
             Some(true) => {}
-            Some(false) => return None,
+            Some(false) => return Looked::Aside,
             None => untold = true,
         }
     }
     if untold {
-        return Some(Looked::Untold);
+        return Looked::Untold;
     }
     let Some(seen) = seen else {
-        return Some(Looked::Unseen);
+        return Looked::Unseen;
     };
     let setting = match question.wanted.by() {
         None => setting::Value::Words(Vec::new()),
         Some(by) => match setting::value(by, known, piece, rounds) {
-            None if setting::is_steamed(by, rounds) => return Some(Looked::Steamed),
-            None => return Some(Looked::Unset),
+            None if setting::is_steamed(by, rounds) => return Looked::Steamed,
+            None => return Looked::Unset,
             Some(value) => value.among(question),
         },
     };
-    let trial = Trial::of(piece, rounds);
-    let row = Row {
+    Looked::Row(Row {
         measured: evidence::measure(&seen, question, known),
         setting,
         trial: 0,
         seen,
-    };
-    Some(Looked::Row(row, trial))
+    })
 }
 
 impl Row<'_> {

@@ -108,8 +108,8 @@ fn more_pots(contrast: &Contrast, leader: &Gathered, over: &Gathered) -> Option<
         between,
         within: 0.0,
     };
-    let more = pots_needed(contrast.value, &spread, 0.0, 1.0, pots, POWER)?;
-    (more <= WORTH).then_some(more.max(1))
+    let more = pots_needed(contrast.value, &spread, 0.0, 1.0, pots, POWER, WORTH)?;
+    Some(more.max(1))
 }
 
 struct Words<'w> {

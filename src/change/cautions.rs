@@ -1,6 +1,7 @@
 //! What must be said about a piece in two states.
 
 use super::pair::Pair;
+use super::scatter::disagreeing;
 use super::shown::Shown;
 use crate::error::Caution;
 
@@ -10,6 +11,10 @@ const MUCH: f64 = 0.1;
 const MOST: f64 = 0.5;
 /// A palette with this many colours for each of the other's was probably read of something else.
 const MANY: usize = 4;
+/// What a photo says of itself where what lies beneath the cloth shows.
+const THROUGH: &str = "show-through";
+/// What is said where it shows in one of two photos.
+const BACKING: &str = "backing-shows";
 
 /// The photos of a piece before and after, and what to call the two.
 #[derive(Clone, Copy)]
@@ -59,6 +64,8 @@ impl Both<'_> {
                 "Two photos show exactly the same colours, so they are probably one photo under two names; it was counted once.",
             ));
         }
+        said.extend(self.unlike());
+        said.extend(self.undoubted());
         said.extend(self.out_of_order());
         said.extend(self.backing());
         said.extend(self.few_colours(pair));
@@ -66,10 +73,44 @@ impl Both<'_> {
         said
     }
 
+    /// Photos of one state that contradict each other.
+    fn unlike(&self) -> Vec<Caution> {
+        let sides = [self.before, self.after].into_iter().zip(self.words);
+        let unlike = sides.filter_map(|(photos, state)| {
+            let ([one, other], apart) = disagreeing(photos)?;
+            let files = one.file.as_deref().zip(other.file.as_deref());
+            let files = files.map_or_else(String::new, |(a, b)| format!(", {a} and {b},"));
+            let piece = &one.piece;
+            Some(Caution::new(
+                "photos-disagree",
+                format!("Two {state} photos of {piece}{files} show it unlike each other, by {apart:.0} CIEDE2000 on average, which is more than their doubts explain, so the range was widened: look whether both show {piece} and both show it {state}, and put it right with “filemot claim PHOTO PIECE --state STATE”."),
+            ))
+        });
+        unlike.collect()
+    }
+
+    /// Colours of which nobody said how sure they are.
+    fn undoubted(&self) -> Option<Caution> {
+        let mut photos = self.before.iter().chain(self.after);
+        let photo = photos.find(|photo| photo.is_undoubted())?;
+        let name = photo.file.as_deref().unwrap_or("A photo");
+        Some(Caution::new(
+            "doubt-unknown",
+            format!(
+                "{name} came in without a doubt for each of its colours, so no range can be told: measure the photo itself with “filemot ingest”, or give each colour its doubt in the file you import."
+            ),
+        ))
+    }
+
+    /// Whether a photo after was taken before all of those before.
+    pub fn is_out_of_order(&self) -> bool {
+        let early = |photo: &&Shown| self.before.iter().all(|other| photo.is_before(other));
+        self.after.iter().any(early)
+    }
+
     fn out_of_order(&self) -> Option<Caution> {
         let [before, after] = self.words;
-        let early = |photo: &&Shown| self.before.iter().all(|other| photo.is_before(other));
-        self.after.iter().any(early).then(|| {
+        self.is_out_of_order().then(|| {
             Caution::new(
                 &format!("{after}-before-{before}"),
                 format!("The {after} photo was taken before the {before} one: look whether they are mixed up, whether the camera's clock was right, or whether a round is missing in the sheet."),
@@ -79,12 +120,11 @@ impl Both<'_> {
 
     /// Thin cloth lets what lies beneath it show; on one side more than on the other, that is part of the change.
     fn backing(&self) -> Option<Caution> {
-        let shows =
-            |photos: &[&Shown]| photos.iter().any(|photo| photo.has_caution("show-through"));
+        let shows = |photos: &[&Shown]| photos.iter().any(|photo| photo.has_caution(THROUGH));
         (shows(self.before) != shows(self.after)).then(|| {
             let through = if shows(self.before) { self.words[0] } else { self.words[1] };
             Caution::new(
-                "backing-shows",
+                BACKING,
                 format!("In the {through} photo what lies beneath the cloth shows through it, so part of the change may be the backing's: lay it on white cotton both times."),
             )
         })
@@ -118,6 +158,14 @@ fn colours(number: usize) -> String {
         1 => "1 colour".to_owned(),
         _ => format!("{number} colours"),
     }
+}
+
+/// Adds what is said of both photos to what each says of itself; that cloth let its backing through is said once.
+pub fn join(own: &mut Vec<Caution>, said: Vec<Caution>) {
+    if said.iter().any(|c| c.code == BACKING) {
+        own.retain(|c| c.code != THROUGH);
+    }
+    own.extend(said);
 }
 
 /// What the photos say of themselves, each code once.

@@ -1,23 +1,27 @@
-use super::cautions::{Both, of_photos};
+use super::cautions::{Both, join, of_photos};
 use super::doubt::NINETY_FIVE;
 use super::matching::Match;
 use super::pair::{Alone, Pair, Range};
-use super::shown::{Shown, counting, files};
+use super::round::{WetAndDry, by_piece};
+use super::shown::{Shown, files};
 use crate::error::Caution;
-use crate::reading::State;
 use crate::stats::{Fit, Pieces};
 use serde::Serialize;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
 
 /// How much lighter one piece dried, and how else its colours changed.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Drying {
     /// Code of the piece.
     pub piece: String,
-    /// File of the wet photo; several are joined by `, `.
+    /// File of the wet photo, the newest of several.
     pub wet: Option<String>,
-    /// File of the dry photo; several are joined by `, `.
+    /// File of the dry photo, the newest of several.
     pub dry: Option<String>,
+    /// Files of all wet photos that count, oldest first.
+    pub wet_photos: Vec<String>,
+    /// Files of all dry photos that count, oldest first.
+    pub dry_photos: Vec<String>,
     /// Area-weighted L\* dry less wet; above 0 it dried lighter. `None` without both, or where it was not measured.
     pub lightening: Option<f64>,
     /// Lower end of its 95 % interval, from the readings' doubt; `None` where a doubt is not known.
@@ -40,6 +44,9 @@ pub struct Drying {
     /// The pot (or bundle) it was in.
     #[serde(skip)]
     pub trial: Option<String>,
+    /// Whether its photos were sooner mixed up than right: a dry one is older than the wet ones, or it dried darker by more than 3 L\*.
+    #[serde(skip)]
+    pub mixed_up: bool,
 }
 
 /// How much lighter pieces dry as a rule.
@@ -66,15 +73,11 @@ pub struct DryingReport {
 
 /// How much lighter each piece dried, and all of them.
 ///
-/// Of each piece the last round that was seen both wet and dry counts. Several wet (or dry) photos are averaged and narrow the
-/// doubt; a photo whose light was guessed is passed over where there is a better one, and two guessed lights measure no lightening.
+/// Of each piece the last round that was seen both wet and dry counts. Several wet (or dry) photos are averaged, which narrows the
+/// doubt as far as they agree; a photo whose light was guessed is passed over where there is a better one, and two guessed lights
+/// measure no lightening. No mean rests on a piece whose photos were sooner mixed up than right.
 pub fn drying(photos: &[Shown]) -> DryingReport {
-    let mut by_piece: BTreeMap<&str, Vec<&Shown>> = BTreeMap::new();
-    let useful = |shown: &&Shown| matches!(shown.state, State::Wet | State::Dry);
-    for shown in photos.iter().filter(useful) {
-        by_piece.entry(&shown.piece).or_default().push(shown);
-    }
-    let pieces: Vec<Drying> = by_piece
+    let pieces: Vec<Drying> = by_piece(photos)
         .iter()
         .map(|(code, shown)| of_piece(code, shown))
         .collect();
@@ -82,19 +85,12 @@ pub fn drying(photos: &[Shown]) -> DryingReport {
     DryingReport { pieces, all }
 }
 
-/// Whether a caution says that photos were sooner mixed up than right: such a piece is told, and no mean rests on it.
-fn is_mixed_up(piece: &Drying) -> bool {
-    let mixed =
-        |caution: &Caution| matches!(caution.code.as_str(), "dried-darker" | "dry-before-wet");
-    piece.cautions.iter().any(mixed)
-}
-
 /// The mean of all pieces by the same model as a question's: pieces in pots, one column of ones.
 fn together(pieces: &[Drying]) -> Lightening {
     let mut pots: HashMap<(bool, &str), usize> = HashMap::new();
     let (mut y, mut pot, mut known) = (Vec::new(), Vec::new(), Vec::new());
     for piece in pieces {
-        let Some(lightening) = piece.lightening.filter(|_| !is_mixed_up(piece)) else {
+        let Some(lightening) = piece.lightening.filter(|_| !piece.mixed_up) else {
             continue;
         };
         let trial = piece.trial.as_deref();
@@ -106,17 +102,17 @@ fn together(pieces: &[Drying]) -> Lightening {
         let reach = piece.high.map_or(0.0, |high| high - lightening);
         known.push((reach / NINETY_FIVE).powi(2));
     }
-    let x = vec![1.0; y.len()];
-    let fit = Fit::of(&Pieces {
-        x: &x,
+    let pieces = y.len();
+    let fit = Fit::of(Pieces {
+        x: vec![1.0; pieces],
         columns: 1,
-        y: &y,
-        pot: &pot,
-        known: &known,
+        y,
+        pot,
+        known,
     });
     let contrast = fit.as_ref().and_then(|fit| fit.contrast(&[1.0]));
     Lightening {
-        pieces: y.len(),
+        pieces,
         mean: fit.and_then(|fit| fit.value(&[1.0])),
         low: contrast.map(|c| c.low),
         high: contrast.map(|c| c.high),
@@ -125,32 +121,26 @@ fn together(pieces: &[Drying]) -> Lightening {
 
 /// `shown`: wet and dry photos of one piece, at least one.
 fn of_piece(code: &str, shown: &[&Shown]) -> Drying {
-    let round = round_seen_both(shown);
-    let counts = |s: &&&Shown| round.is_none_or(|r| s.round == r);
-    let of = |state| {
-        let in_state = |s: &&&Shown| s.state == state;
-        counting(shown.iter().filter(counts).filter(in_state).copied())
-    };
-    let ((wet, wet_twice), (dry, dry_twice)) = (of(State::Wet), of(State::Dry));
+    let seen = WetAndDry::of(shown);
+    let photos = || seen.wet.iter().chain(&seen.dry).copied();
+    let (wet_photos, dry_photos) = (files(&seen.wet), files(&seen.dry));
     let mut found = Drying {
         piece: code.to_owned(),
-        wet: files(&wet),
-        dry: files(&dry),
-        cautions: of_photos(wet.iter().chain(&dry).copied()),
-        trial: shown.iter().find(counts).and_then(|s| s.trial.clone()),
+        wet: wet_photos.last().cloned(),
+        dry: dry_photos.last().cloned(),
+        wet_photos,
+        dry_photos,
+        cautions: of_photos(photos()),
+        trial: photos().next().and_then(|s| s.settings.trial.clone()),
         ..Drying::default()
     };
-    match Pair::of(&wet, &dry) {
-        None => found.cautions.push(missing(wet.is_empty())),
+    match seen.pair() {
+        None => found.cautions.push(missing(seen.wet.is_empty())),
         Some(pair) => {
-            let both = Both {
-                before: &wet,
-                after: &dry,
-                words: ["wet", "dry"],
-            };
+            let both = seen.both();
             found.measure(&pair, &both);
-            let said = both.cautions(&pair, wet_twice || dry_twice);
-            found.cautions.extend(said);
+            found.mixed_up = seen.is_mixed_up(&pair);
+            join(&mut found.cautions, both.cautions(&pair, seen.twice));
         }
     }
     found
@@ -187,13 +177,4 @@ fn missing(wet: bool) -> Caution {
             "There is no wet photo of this piece to compare with: photograph the next ones wet as well, drained and with the leaves off.",
         ),
     }
-}
-
-fn round_seen_both(shown: &[&Shown]) -> Option<usize> {
-    let has = |round, state| shown.iter().any(|s| s.round == round && s.state == state);
-    shown
-        .iter()
-        .map(|s| s.round)
-        .filter(|&r| has(r, State::Wet) && has(r, State::Dry))
-        .max()
 }

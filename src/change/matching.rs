@@ -98,6 +98,15 @@ pub fn matched(before: &[(Lab, f64)], after: &[(Lab, f64)]) -> Vec<Match> {
     moves.collect()
 }
 
+/// How far two palettes are apart: the mean CIEDE2000 of the cheapest way to move one onto the other, whatever their lightness;
+/// the shares of each sum to 1.
+pub(super) fn apart(one: &[(Lab, f64)], other: &[(Lab, f64)]) -> f64 {
+    let shares = |palette: &[(Lab, f64)]| palette.iter().map(|c| c.1).collect::<Vec<_>>();
+    let cost = |i: usize, j: usize| de00(one[i].0, other[j].0);
+    let moves = transport(&shares(one), &shares(other), cost);
+    moves.iter().map(|&(i, j, share)| share * cost(i, j)).sum()
+}
+
 /// The shares, which sum to 1, and room as large for what has no partner.
 fn with_nobody(side: &[(Lab, f64)]) -> Vec<f64> {
     let whole: f64 = side.iter().map(|c| c.1).sum();

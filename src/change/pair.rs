@@ -56,7 +56,7 @@ impl Pair {
         })
     }
 
-    /// What a measure of both palettes comes to, and how far the doubt of the readings reaches.
+    /// What a measure of both palettes comes to, and how far the doubt of the readings and the scatter between photos reach.
     ///
     /// One photo at a time errs along one direction of colour to the end of its 95 % interval; the effects of all add as squares.
     /// Of the two ways to err the one counts that moves the measure more, so that a difference near 0 is not taken for certain.
@@ -83,13 +83,18 @@ impl Pair {
         }
     }
 
-    /// The L\* of the whole cloth after less that before.
+    /// The L\* of the whole cloth after less that before, -100 to 100.
     pub fn lightening(&self) -> Range {
         let of = |side: &Side, colours: &[Lab]| -> f64 {
             let all = colours.iter().zip(&side.palette);
             all.map(|(lab, (_, share))| lab.l * share).sum()
         };
-        self.range(|before, after| of(&self.after, after) - of(&self.before, before))
+        let found = self.range(|before, after| of(&self.after, after) - of(&self.before, before));
+        Range {
+            value: found.value,
+            low: found.low.map(|low| low.max(-100.0)),
+            high: found.high.map(|high| high.min(100.0)),
+        }
     }
 
     /// The mean of a measure of matched colours, weighted by share; `None` where nothing matched.
@@ -116,7 +121,8 @@ impl Pair {
         })
     }
 
-    /// The change of hue in degrees, weighted by share and chroma; `None` where the cloth is nearly grey.
+    /// The change of hue in degrees, weighted by share and chroma; `None` where the cloth is nearly grey, or the doubts reach half
+    /// way round.
     pub fn hue(&self) -> Option<Range> {
         let turned = |before: &[Lab], after: &[Lab]| {
             let moves = self.matching.moves.iter().map(|&(i, j, share)| {
@@ -129,7 +135,9 @@ impl Pair {
             weighted_mean(moves).filter(|_| colourful >= GREY * self.matching.share())
         };
         let value = turned(&self.before.colours(), &self.after.colours())?;
-        Some(self.range(|before, after| turned(before, after).unwrap_or(value)))
+        let found = self.range(|before, after| turned(before, after).unwrap_or(value));
+        let half_round = |end: Option<f64>| end.is_some_and(|end| end.abs() >= 180.0);
+        (!half_round(found.low) && !half_round(found.high)).then_some(found)
     }
 
     /// The colours and what they became, largest share first.

@@ -17,14 +17,27 @@ pub struct Shown {
     pub taken: Option<String>,
     /// Through how many rounds the piece had gone; only photos of one round are compared.
     pub round: usize,
-    /// The pot (or bundle) of that round; pieces of one trial are not independent.
-    pub trial: Option<String>,
+    /// When that round was made: `YYYY-MM-DD`.
+    pub made: Option<String>,
+    /// How the piece was made in that round.
+    pub settings: Settings,
     /// What its light was known from.
     pub basis: Option<Basis>,
     /// What is to be known about its reading.
     pub cautions: Vec<Caution>,
     /// Its colours; at least one, with shares that sum to more than nothing.
     pub colours: Vec<Colour>,
+}
+
+/// How a piece was made, as far as that may tell how it dries; what is not known is `None`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Settings {
+    /// Fibre and weave.
+    pub cloth: Option<String>,
+    /// The soaks in order.
+    pub mordant: Option<String>,
+    /// The pot or bundle: pieces of one trial are not independent.
+    pub trial: Option<String>,
 }
 
 /// One dominant colour of a photo.
@@ -42,6 +55,18 @@ impl Shown {
     /// Whether nothing but the picture itself told of the light.
     pub fn is_guessed(&self) -> bool {
         self.basis == Some(Basis::Assumed)
+    }
+
+    /// Whether of one of its colours nobody said how sure it is.
+    pub fn is_undoubted(&self) -> bool {
+        self.colours.iter().any(|colour| colour.doubt.is_none())
+    }
+
+    /// Its colours with shares made to sum to 1.
+    pub(super) fn palette(&self) -> Vec<(Lab, f64)> {
+        let whole: f64 = self.colours.iter().map(|c| c.share).sum();
+        let one = |colour: &Colour| (colour.lab, colour.share / whole);
+        self.colours.iter().map(one).collect()
     }
 
     /// Whether a caution of this code stands with it.
@@ -77,8 +102,12 @@ pub(super) fn counting<'a>(photos: impl Iterator<Item = &'a Shown>) -> (Vec<&'a 
     (counting, twice)
 }
 
-/// The files of several photos, joined by `, `.
-pub(super) fn files(photos: &[&Shown]) -> Option<String> {
-    let names: Vec<&str> = photos.iter().filter_map(|p| p.file.as_deref()).collect();
-    (!names.is_empty()).then(|| names.join(", "))
+/// The files of several photos, in the order in which they were taken.
+pub(super) fn files(photos: &[&Shown]) -> Vec<String> {
+    let mut order: Vec<&Shown> = photos.to_vec();
+    order.sort_by(|one, other| one.taken.cmp(&other.taken));
+    order
+        .iter()
+        .filter_map(|photo| photo.file.clone())
+        .collect()
 }

@@ -1,4 +1,4 @@
-use super::cautions::{Both, of_photos};
+use super::cautions::{Both, join, of_photos};
 use super::grey_scale::{Grade, de_f};
 use super::pair::{Alone, Pair, Range};
 use super::shown::{Shown, counting, files};
@@ -16,10 +16,14 @@ pub const SCALE: &str = "change in the studio's own wash, estimated from photogr
 pub struct Washing {
     /// Code of the piece.
     pub piece: String,
-    /// File of the photo before washing; several are joined by `, `.
+    /// File of the photo before washing, the newest of several.
     pub before: Option<String>,
-    /// File of the photo after; several are joined by `, `.
+    /// File of the photo after, the newest of several.
     pub after: Option<String>,
+    /// Files of all photos before that count, oldest first.
+    pub before_photos: Vec<String>,
+    /// Files of all photos after that count, oldest first.
+    pub after_photos: Vec<String>,
     /// What it was photographed as: washed or worn.
     pub state: State,
     /// How often it had been washed; `None` where nobody said.
@@ -101,7 +105,7 @@ type Stage<'a> = (usize, Option<u32>, State, Option<&'a str>);
 fn of_piece(shown: &[&Shown]) -> Vec<Washing> {
     let mut stages: BTreeMap<Stage, Vec<&Shown>> = BTreeMap::new();
     for photo in shown {
-        if matches!(photo.state, State::Washed | State::Worn) {
+        if photo.state.is_washed() {
             let day = photo.taken.as_deref().and_then(|t| t.get(..10));
             let day = day.filter(|_| photo.washes.is_none());
             let stage = (photo.round, photo.washes, photo.state, day);
@@ -127,10 +131,13 @@ fn compared(before: &[&Shown], after: &[&Shown]) -> Washing {
     let (before, before_twice) = counting(before.iter().copied());
     let (after, after_twice) = counting(after.iter().copied());
     let first = after[0];
+    let (before_photos, after_photos) = (files(&before), files(&after));
     let mut found = Washing {
         piece: first.piece.clone(),
-        before: files(&before),
-        after: files(&after),
+        before: before_photos.last().cloned(),
+        after: after_photos.last().cloned(),
+        before_photos,
+        after_photos,
         state: first.state,
         washes: first.washes,
         taken: after.iter().filter_map(|photo| photo.taken.clone()).min(),
@@ -145,9 +152,10 @@ fn compared(before: &[&Shown], after: &[&Shown]) -> Washing {
         cautions: of_photos(before.iter().chain(&after).copied()),
     };
     if first.washes.is_none() && first.state == State::Washed {
+        let (piece, photo) = (&first.piece, first.file.as_deref().unwrap_or("PHOTO"));
         found.cautions.push(Caution::new(
             "washes-unknown",
-            "Nobody said how often this piece had been washed when it was photographed: say it with “filemot claim PHOTO PIECE --washes N”.",
+            format!("Nobody said how often {piece} had been washed when it was photographed: say it with “filemot claim {photo} {piece} --washes N”."),
         ));
     }
     match Pair::of(&before, &after) {
@@ -163,7 +171,7 @@ fn compared(before: &[&Shown], after: &[&Shown]) -> Washing {
             };
             found.measure(&pair, &both);
             let said = both.cautions(&pair, before_twice || after_twice);
-            found.cautions.extend(said);
+            join(&mut found.cautions, said);
         }
     }
     found

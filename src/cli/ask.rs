@@ -1,12 +1,9 @@
 use super::{Done, World, export, place, view};
-use crate::ask::{self, Answer, Known, Names};
+use crate::ask::{self, Answer};
 use crate::draw::Drawing;
 use crate::error::{Error, Result};
-use crate::journal::{Degrees, Journal};
-use crate::note::own_words;
-use crate::reading::State;
+use crate::journal::Degrees;
 use clap::Args;
-use jiff::civil::Date;
 use std::path::{Path, PathBuf};
 
 /// Ask the journal a question: "Which mordant gave the warmest yellows?"
@@ -39,7 +36,7 @@ impl Ask {
             true => Degrees::Celsius,
             false => Degrees::of(&journal.studio()?),
         };
-        let answer = ask(&journal, &self.question.join(" "), degrees, world.today)?;
+        let answer = ask::of_journal(&journal, &self.question.join(" "), degrees, world.today)?;
         if let Some(file) = &self.plot {
             draw_into(file, &answer)?;
         }
@@ -78,30 +75,4 @@ pub(super) fn save(file: &Path, plot: &Drawing) -> Result<()> {
         }
     };
     export::save(file, &bytes)
-}
-
-/// The answer from everything the journal holds; `today` is what “since June” is reckoned from.
-pub(super) fn ask(
-    journal: &Journal,
-    question: &str,
-    degrees: Degrees,
-    today: Date,
-) -> Result<Answer> {
-    let own = own_words(&journal.studio()?);
-    let names: Vec<String> = own.iter().map(|word| word.name.clone()).collect();
-    let dry = journal.gist(&[State::Dry])?;
-    let asked = ask::read(question, &Names::of(&dry.pieces, &names), today)?;
-    let states = ask::states(&asked);
-    let gist = match states {
-        [State::Dry] => dry,
-        _ => journal.gist(states)?,
-    };
-    let baths = journal.baths()?;
-    let known = Known {
-        gist: &gist,
-        baths: &baths,
-        own: &own,
-        degrees,
-    };
-    ask::answer(question, asked, &known)
 }

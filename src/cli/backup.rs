@@ -1,4 +1,4 @@
-use super::{Done, World, place, view};
+use super::{Done, World, export, place, view};
 use crate::error::Error;
 use clap::Args;
 use std::path::PathBuf;
@@ -12,7 +12,9 @@ pub(super) struct Backup {
 
 impl Backup {
     pub(super) fn run(&self, world: &mut World) -> Done {
-        place::open(world)?.backup(&self.file)?;
+        let journal = place::open(world)?;
+        export::check_place(&self.file)?;
+        journal.backup(&self.file)?;
         writeln!(
             world.out,
             "The records are in {}. Keep the journal's folder photos as well: the backup holds what was measured, not the pictures.",

@@ -1,4 +1,4 @@
-use super::{Done, World, ingest, place, view};
+use super::{Done, World, ingest, number, place, view};
 use crate::error::{Error, Result};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
@@ -16,7 +16,7 @@ pub(super) struct Claim {
     #[arg(long, value_parser = ingest::state, value_name = "STATE")]
     state: Option<State>,
     /// How often it had been washed; goes with --state washed, which is meant unless it is worn
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=500))]
+    #[arg(long, value_name = "N", allow_hyphen_values = true, value_parser = number::washes)]
     washes: Option<u32>,
 }
 

@@ -49,7 +49,19 @@ fn json(export: &crate::journal::Export) -> Result<String, Error> {
     })? + "\n")
 }
 
-/// Writes a file the person asked for; never over a journal's database or a backup, which may be the only one.
+/// Refuses a place among what a journal keeps for itself, such as its photos.
+pub(super) fn check_place(file: &Path) -> Result<(), Error> {
+    match Journal::keeps(file) {
+        true => Err(Error::caller(format!(
+            "{} would lie among what the journal keeps for itself, its database, photos and backups, so it was not written; choose another folder.",
+            file.display()
+        ))),
+        false => Ok(()),
+    }
+}
+
+/// Writes a file the person asked for; never among what a journal keeps for itself, nor over a journal's database or a backup,
+/// which may be the only one.
 ///
 /// # Errors
 /// A folder that is not there, no permission, no room.
@@ -60,6 +72,7 @@ pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
             file.display()
         )));
     }
+    check_place(file)?;
     if file.exists() && !is_alike(file, bytes) {
         return Err(Error::caller(format!(
             "{} is there already and is something else than what would be written, so it was left as it is; choose another name.",

@@ -1,14 +1,14 @@
 use super::ask::save;
-use super::{Done, World, claim, ingest, place, view};
+use super::{Done, World, claim, ingest, number, place, view};
 use crate::ask::{self, Aim, Toward};
-use crate::colour::Lab;
 use crate::error::{Error, Result};
 use crate::intake;
 use crate::journal::Journal;
 use crate::journal::record::Photo;
+use crate::measure::lab_from_text;
 use crate::reading::State;
 use clap::Args;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// What a piece that is still wet will look like dry, and whether that is near to what you wish for
 ///
@@ -26,9 +26,10 @@ pub(super) struct Foresee {
     #[arg(long, value_name = "PIECE|L,a,b", allow_hyphen_values = true)]
     toward: Option<String>,
     /// How near counts, as a colour difference (CIEDE2000)
-    #[arg(long, value_name = "DE", default_value = "5", requires = "toward", value_parser = distance)]
+    #[arg(long, value_name = "DE", default_value = "5", requires = "toward", allow_hyphen_values = true,
+        value_parser = number::number("how near counts", 0.1..=100.0))]
     within: f64,
-    /// What a photo shows that is not in the journal, where neither name nor card says so
+    /// What the photo shows, for this answer: whatever its name, its card or the journal say
     #[arg(long, value_name = "STATE", value_parser = ingest::state)]
     state: Option<State>,
     /// Draw it as well: wet above, dry below
@@ -38,13 +39,16 @@ pub(super) struct Foresee {
 
 impl Foresee {
     pub(super) fn run(&self, world: &mut World) -> Done {
-        let mut journal = place::open(world)?;
-        let photo = self.wet(world, &mut journal)?;
-        let aim = self.toward.as_deref().map(|toward| Aim {
-            toward: toward_of(toward),
-            within: self.within,
-        });
-        let outlook = ask::foresee(&journal.pieces()?, &journal.photos()?, &photo, aim.as_ref())?;
+        let mut journal = place::open_if_there(world)?;
+        let photo = self.wet(world, journal.as_mut())?;
+        let aim = match &self.toward {
+            Some(toward) => Some(Aim {
+                toward: toward_of(toward, journal.as_ref())?,
+                within: self.within,
+            }),
+            None => None,
+        };
+        let outlook = ask::foresee(journal.as_ref(), &photo, self.state, aim.as_ref())?;
         if let Some(file) = &self.plot {
             save(file, &ask::plot_outlook(&outlook))?;
         }
@@ -58,14 +62,23 @@ impl Foresee {
         Ok(())
     }
 
-    /// The photo that is meant: of the journal, of a piece there, or a file.
-    fn wet(&self, world: &World, journal: &mut Journal) -> Result<Photo> {
+    /// The photo that is meant: of the journal, of a piece there, or a file. Without a journal it is a file, and none is made.
+    fn wet(&self, world: &World, journal: Option<&mut Journal>) -> Result<Photo> {
+        let file = world.here.join(&self.photo);
+        let Some(journal) = journal else {
+            return match file.exists() {
+                true => intake::glimpse(&mut Journal::passing()?, &file, self.state),
+                false => Err(Error::caller(format!(
+                    "There is no file {}, and no journal here to look it up in: name a photo of the wet piece by its path, or your journal with --journal.",
+                    self.photo
+                ))),
+            };
+        };
         if let Some(piece) = journal.piece(&self.photo)? {
             return newest_wet(journal, &piece.code);
         }
-        let file = world.here.join(&self.photo);
         match journal.photos_named(&self.photo)?.is_empty() && file.exists() {
-            true => intake::glimpse(journal, Path::new(&file), self.state),
+            true => intake::glimpse(journal, &file, self.state),
             false => claim::one_photo(journal, &self.photo),
         }
     }
@@ -83,38 +96,40 @@ fn newest_wet(journal: &Journal, code: &str) -> Result<Photo> {
         })
 }
 
-/// A colour where it reads as one, else a piece's code.
-fn toward_of(text: &str) -> Toward {
-    let numbers: Vec<Option<f64>> = text
-        .split(',')
-        .map(|part| part.trim().parse().ok().filter(|n: &f64| n.is_finite()))
-        .collect();
-    match numbers[..] {
-        [Some(l), Some(a), Some(b)] => Toward::Colour(Lab::new(l, a, b)),
-        _ => Toward::Piece(text.to_owned()),
+/// A piece of the journal, in whatever capitals, else a colour.
+fn toward_of(text: &str, journal: Option<&Journal>) -> Result<Toward> {
+    let piece = match journal {
+        Some(journal) => journal.piece(text)?,
+        None => None,
+    };
+    match piece {
+        Some(piece) => Ok(Toward::Piece(piece.code)),
+        None if text.contains(',') => Ok(Toward::Colour(lab_from_text(text)?)),
+        None => Err(Error::caller(format!(
+            "“{text}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38."
+        ))),
     }
-}
-
-fn distance(text: &str) -> std::result::Result<f64, String> {
-    let number = text
-        .parse()
-        .ok()
-        .filter(|de: &f64| de.is_finite() && *de > 0.0);
-    number.ok_or_else(|| "a colour difference is a number above 0, such as 5".to_owned())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::colour::Lab;
+
+    #[track_caller]
+    fn check(text: &str, wanted: Option<[f64; 3]>) {
+        let wanted = wanted.map(|[l, a, b]| Toward::Colour(Lab::new(l, a, b)));
+        assert_eq!(toward_of(text, None).ok(), wanted, "{text}");
+    }
 
     #[test]
-    fn a_wish_is_a_colour_or_a_piece() {
-        assert_eq!(
-            toward_of("62, -4,38.5"),
-            Toward::Colour(Lab::new(62.0, -4.0, 38.5))
-        );
-        assert_eq!(toward_of("LB007"), Toward::Piece("LB007".to_owned()));
-        assert_eq!(toward_of("62,nan,3"), Toward::Piece("62,nan,3".to_owned()));
-        assert!(distance("2.5").is_ok() && distance("0").is_err() && distance("inf").is_err());
+    fn a_wish_is_a_colour_that_there_is() {
+        check("62, -4,38.5", Some([62.0, -4.0, 38.5]));
+        check("62, 8, 45", Some([62.0, 8.0, 45.0]));
+        for text in [
+            "LB007", "62,14", "62,nan,3", "620,8,45", "62,8,450", "62 8 45", "",
+        ] {
+            check(text, None);
+        }
     }
 }

@@ -1,5 +1,5 @@
 use super::telling::TellingArgs;
-use super::{Done, World, place, progress, view};
+use super::{Done, World, number, place, progress, view};
 use crate::error::Error;
 use crate::intake::{self, Options, Summary};
 use crate::journal::Journal;
@@ -21,7 +21,7 @@ pub(super) struct Ingest {
     #[arg(long, value_parser = state, value_name = "STATE")]
     state: Option<State>,
     /// How often all these pieces had been washed; goes with --state washed, which is meant unless it is worn
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=500))]
+    #[arg(long, value_name = "N", allow_hyphen_values = true, value_parser = number::washes)]
     washes: Option<u32>,
     /// Leave the originals where they are; else the journal keeps copies
     #[arg(long)]

@@ -9,6 +9,8 @@ mod export;
 mod foresee;
 mod ingest;
 mod note;
+mod number;
+mod page;
 mod place;
 mod plan;
 mod progress;
@@ -23,9 +25,11 @@ mod washing;
 mod words;
 
 use crate::error::{Error, refused};
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Parser, Subcommand};
 use jiff::Span;
 use jiff::civil::Date;
+use std::error::Error as _;
 use std::ffi::OsString;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -117,6 +121,7 @@ enum Command {
     Import(export::Import),
     Backup(backup::Backup),
     Check(backup::Check),
+    Page(page::Page),
 }
 
 /// Runs one command line; the result is the exit status: 0 done, 1 could not be done, 2 the command line was wrong.
@@ -163,18 +168,36 @@ fn dispatch(command: &Command, world: &mut World) -> Done {
         Command::Import(it) => it.run(world),
         Command::Backup(it) => it.run(world),
         Command::Check(it) => it.run(world),
+        Command::Page(it) => it.run(world),
     }
 }
 
 /// Help and version are answers; anything else is a wrong command line.
 fn explain(error: &clap::Error, world: &mut World) -> u8 {
-    let text = error.render();
+    let text = misfit(error).unwrap_or_else(|| error.render().to_string());
     // If even this cannot be written there is nobody to tell.
     let _ = match error.use_stderr() {
         true => write!(world.err, "{text}"),
         false => write!(world.out, "{text}").and_then(|()| world.out.flush()),
     };
     u8::try_from(error.exit_code()).unwrap_or(2)
+}
+
+/// One sentence about a value that does not fit its option.
+fn misfit(error: &clap::Error) -> Option<String> {
+    let told = |kind| match error.get(kind) {
+        Some(ContextValue::String(text)) => Some(text.as_str()),
+        _ => None,
+    };
+    let why = error
+        .source()
+        .filter(|_| error.kind() == ErrorKind::ValueValidation)?;
+    let (option, value) = (
+        told(ContextKind::InvalidArg)?,
+        told(ContextKind::InvalidValue)?,
+    );
+    let option = option.split_whitespace().next()?;
+    Some(format!("filemot: {option} cannot be “{value}”: {why}.\n"))
 }
 
 fn report(world: &mut World, message: &str) -> u8 {

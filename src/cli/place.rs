@@ -35,7 +35,7 @@ pub(super) fn open_if_there(world: &World) -> Result<Option<Journal>> {
 }
 
 /// What was named on the command line or in the environment, else the nearest journal in this folder or above, else the usual name here.
-fn folder(world: &World) -> PathBuf {
+pub(super) fn folder(world: &World) -> PathBuf {
     let nearest = || {
         world
             .here

@@ -1,4 +1,4 @@
-use super::{Done, World, export, place, tags, view};
+use super::{Done, World, export, number, place, tags, view};
 use crate::error::{Error, Result};
 use crate::journal::record::{Bath, Piece, Studio};
 use crate::sheet::{self, Known, Plan};
@@ -17,7 +17,7 @@ pub(super) struct PlanArgs {
     #[arg(long, value_name = "PIECE")]
     like: Option<String>,
     /// How many new pieces
-    #[arg(long, value_name = "N", default_value = "1", requires = "like", value_parser = clap::value_parser!(u32).range(1..=500))]
+    #[arg(long, value_name = "N", default_value = "1", requires = "like", allow_hyphen_values = true, value_parser = number::number("how many pieces are planned", 1..=500u32))]
     pieces: u32,
     /// The file to write, by its ending: .pdf to print, .txt, or .svg; else the plan is shown
     #[arg(long, value_name = "FILE")]

@@ -1,4 +1,4 @@
-use super::{Done, World, ask, enter, export, ingest, note, show, view};
+use super::{Done, World, enter, export, ingest, note, show, view};
 use crate::error::{Error, Result, refused};
 use crate::intake::Options;
 use crate::journal::{Degrees, Journal};
@@ -83,7 +83,7 @@ impl Tour {
             false,
         )?;
         heading(world, QUESTION)?;
-        let answer = ask::ask(&journal, QUESTION, Degrees::Celsius, world.today)?;
+        let answer = asking::of_journal(&journal, QUESTION, Degrees::Celsius, world.today)?;
         view::answer(world.out, world.colour, &answer)?;
         heading(world, "A note for a customer")?;
         let note = of_piece(

@@ -5,7 +5,6 @@ use crate::error::{Error, Result};
 use crate::journal::record::Photo;
 use crate::journal::{Journal, check_colour_word, colour_word_name, colour_word_value};
 use crate::measure::lab_from_text;
-use crate::note::own_words;
 use crate::reading::{State, Swatch};
 use crate::words::{Family, Own};
 use clap::{Args, Subcommand};
@@ -40,14 +39,19 @@ struct Add {
     #[arg(value_name = "L,a,b|PIECE")]
     middle: String,
     /// How far from the middle a colour may be, in CIEDE2000: 1 is just seen side by side
-    #[arg(long, value_name = "DE", default_value = "5")]
+    #[arg(
+        long,
+        value_name = "DE",
+        default_value = "5",
+        allow_hyphen_values = true
+    )]
     within: f64,
 }
 
 impl Words {
     pub(super) fn run(&self, world: &mut World) -> Done {
         match &self.change {
-            None => show(world, &own_words(&place::open(world)?.studio()?)),
+            None => show(world, &ask::own_words(&place::open(world)?.studio()?)),
             Some(Change::Add(add)) => add.run(world),
             Some(Change::Drop { name }) => drop(world, name),
         }
@@ -95,7 +99,7 @@ impl Add {
         }
         let mut kept = studio.clone();
         kept.insert(name.clone(), value.clone());
-        let (new, others): (Vec<Own>, Vec<Own>) = own_words(&kept)
+        let (new, others): (Vec<Own>, Vec<Own>) = ask::own_words(&kept)
             .into_iter()
             .partition(|word| colour_word_name(&word.name) == name);
         let mut told = from.into_iter().collect::<Vec<_>>();
@@ -220,7 +224,7 @@ fn overlap(word: &Own, other: &Own) -> Option<String> {
 fn drop(world: &mut World, name: &str) -> Done {
     let mut journal = place::open(world)?;
     let kept = colour_word_name(name);
-    let words = own_words(&journal.studio()?);
+    let words = ask::own_words(&journal.studio()?);
     let Some(word) = words
         .iter()
         .find(|word| colour_word_name(&word.name) == kept)

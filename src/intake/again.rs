@@ -103,9 +103,17 @@ pub fn original(journal: &Journal, photo: &Photo) -> Result<(i64, Vec<u8>)> {
 /// # Errors
 /// A journal that cannot be read.
 pub fn is_photo(journal: &Journal, file: &Path) -> Result<bool> {
+    Ok(photo_of(journal, file)?.is_some())
+}
+
+/// The photo of the journal that a file holds, wherever it lies; `None` where it holds none, or cannot be read.
+///
+/// # Errors
+/// A journal that cannot be read.
+pub fn photo_of(journal: &Journal, file: &Path) -> Result<Option<Photo>> {
     match std::fs::read(file) {
-        Ok(bytes) => journal.knows(blake3::hash(&bytes).to_hex().as_str()),
-        Err(_) => Ok(false),
+        Ok(bytes) => journal.photo_hashed(blake3::hash(&bytes).to_hex().as_str()),
+        Err(_) => Ok(None),
     }
 }
 
@@ -138,6 +146,7 @@ impl<'a> Again<'a> {
         };
         let before = photo.reading.cautions.iter().filter(|c| said(&c.code));
         reading.cautions.extend(before.cloned());
+        reading.keep_marks(&photo.reading);
         let mut journal = self.journal();
         let through = belong::show_through(&journal, photo, measured.ground)?;
         reading.cautions.extend(through);

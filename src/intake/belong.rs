@@ -4,7 +4,7 @@ use crate::error::{Caution, Result, known_code};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::measure::Lab;
-use crate::reading::{State, TAKEN_AS_DRY};
+use crate::reading::{State, TAKEN_AS_DRY, WASHES};
 use std::collections::BTreeSet;
 
 /// The piece a photo shows, from the tags in it (`seen`), else from a known code in its names, nearest first.
@@ -130,9 +130,8 @@ fn state_in(name: &str) -> Option<State> {
 /// How often a washed or worn piece had been washed: what was asked for, else a number right behind the word in the names,
 /// nearest first.
 pub(super) fn washes(state: State, asked: Option<u32>, hints: &[String]) -> Option<u32> {
-    let washed = matches!(state, State::Washed | State::Worn);
     let named = || hints.iter().find_map(|hint| washes_in(hint));
-    asked.or_else(named).filter(|_| washed)
+    asked.or_else(named).filter(|_| state.is_washed())
 }
 
 /// The number in `washed 5`, `washed_5` or `washed5`; in `washed-5` it may be the count of the photo, so it is not believed.
@@ -150,14 +149,11 @@ fn washes_in(name: &str) -> Option<u32> {
         let number = behind[..end]
             .parse()
             .ok()
-            .filter(|number| (1..=MOST_WASHES).contains(number));
+            .filter(|number| WASHES.contains(number));
         number.filter(|_| whole && !before.is_some_and(char::is_alphanumeric))
     });
     numbers.next()
 }
-
-/// A larger number is a date or the count of the photo.
-const MOST_WASHES: u32 = 500;
 
 /// Cloth up to this mass is thin, g/m²: silk of 18 momme. Common practice, no source.
 const THIN: f64 = 80.0;

@@ -18,7 +18,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use work::{Outcome, Work};
 
-pub use again::{Remeasured, is_photo, marks, original, remeasure};
+pub use again::{Remeasured, is_photo, marks, original, photo_of, remeasure};
 pub use aids::{Saying, Telling, record_card};
 
 /// How photos are to be taken in.

@@ -114,6 +114,7 @@ fn described(ours: &Photo, theirs: &Photo) -> Photo {
     take(&mut both.piece, &theirs.piece);
     take(&mut both.state, &theirs.state);
     take(&mut both.washes, &theirs.washes);
+    both.keep_possible_washes();
     take(&mut both.width, &theirs.width);
     take(&mut both.height, &theirs.height);
     take(&mut both.print, &theirs.print);

@@ -29,10 +29,12 @@ pub mod record;
 mod references;
 mod rows;
 mod schema;
+mod shelf;
 #[cfg(test)]
 mod tests;
 mod trouble;
 mod valid;
+mod waiting;
 mod words;
 
 pub use check::Finding;
@@ -43,6 +45,7 @@ pub use gist::Gist;
 pub use habits::{Habit, Habits, check as check_habit, wof_name};
 pub use originals::Original;
 pub use photos::Label;
+pub use shelf::Shelf;
 
 use crate::error::Result;
 use record::{Piece, Studio};
@@ -73,6 +76,24 @@ impl Journal {
     /// As [`Journal::open`]. An empty database beside kept photos is not taken for a new journal.
     pub fn open_or_create(dir: &Path) -> Result<Self> {
         Self::open_as(dir, schema::Opening::today(true))
+    }
+
+    /// An empty journal that is kept nowhere, to measure a photo by where there is none. Photos cannot be kept in it, and questions
+    /// cannot be asked of it.
+    ///
+    /// # Errors
+    /// `Machine` where memory does not suffice.
+    pub fn passing() -> Result<Self> {
+        let dir = PathBuf::new();
+        let db = schema::Opening::today(true).in_memory();
+        db.map_err(|e| trouble::told(&dir, e))
+            .map(|db| Self { dir, db })
+    }
+
+    /// Whether `file` would lie among what the journal of its folder, or of one above, keeps for itself: its database, the kept
+    /// photos, the copies made before its format changed. Nothing else may be written there.
+    pub fn keeps(file: &Path) -> bool {
+        connection::keeps(file)
     }
 
     fn open_as(dir: &Path, opening: schema::Opening<'_>) -> Result<Self> {
@@ -114,6 +135,15 @@ impl Journal {
         self.view(|db| {
             let code = pieces::code(db, code)?;
             Ok(pieces::load(db, "pieces.code = ?1", [code.as_str()])?.pop())
+        })
+    }
+
+    /// The pieces of exactly these codes, in their order; a code that is no piece's is passed over.
+    pub fn pieces_coded(&self, codes: &[String]) -> Result<Vec<Piece>> {
+        self.view(|db| {
+            let piece = |code: &String| pieces::load(db, "pieces.code = ?1", [code.as_str()]);
+            let found: Vec<_> = codes.iter().map(piece).collect::<rusqlite::Result<_>>()?;
+            Ok(found.into_iter().flatten().collect())
         })
     }
 

@@ -23,6 +23,16 @@ impl Journal {
         self.view(|db| load(db, "1", []))
     }
 
+    /// The photo with this number; `None` where there is none.
+    pub fn photo(&self, id: i64) -> Result<Option<Photo>> {
+        self.view(|db| Ok(load(db, "photos.id = ?1", [id])?.pop()))
+    }
+
+    /// The photo with these bytes: `hash` is their BLAKE3, hexadecimal.
+    pub fn photo_hashed(&self, hash: &str) -> Result<Option<Photo>> {
+        self.view(|db| Ok(load(db, "photos.hash = ?1", [hash])?.pop()))
+    }
+
     /// The photos of one piece.
     pub fn photos_of(&self, code: &str) -> Result<Vec<Photo>> {
         self.view(|db| load(db, "photos.piece = ?1", [code]))
@@ -153,8 +163,8 @@ impl Journal {
             };
             photo.piece = Some(pieces::code(db, piece)?);
             photo.state = state.or(photo.state);
-            let unwashed = matches!(state, Some(State::Wet | State::Dry));
-            photo.washes = washes.or(photo.washes).filter(|_| !unwashed);
+            photo.washes = washes.or(photo.washes);
+            photo.keep_possible_washes();
             update(db, id, &photo)?;
             let about_state = ABOUT_STATE.iter().filter(|_| state.is_some());
             for code in ABOUT_PIECE.iter().chain(about_state) {
@@ -283,7 +293,7 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
         corners: references::four(row, "corners")?,
         outline: references::polygon(row, "outline")?,
     };
-    Ok(Photo {
+    let mut photo = Photo {
         id: row.get("id")?,
         file: row.get("file")?,
         hash: row.get("hash")?,
@@ -297,5 +307,8 @@ fn photo(row: &Row<'_>) -> rusqlite::Result<Photo> {
         told,
         exposure,
         ..Photo::default()
-    })
+    };
+    // An earlier program let in what cannot be.
+    photo.keep_possible_washes();
+    Ok(photo)
 }

@@ -239,6 +239,14 @@ pub struct Photo {
     pub earlier: Vec<Reading>,
 }
 
+impl Photo {
+    /// Takes back a number of washes that a piece in this state cannot have gone through.
+    pub(super) fn keep_possible_washes(&mut self) {
+        let takes = |washes: &u32| self.state.is_some_and(|state| state.takes_washes(*washes));
+        self.washes = self.washes.filter(takes);
+    }
+}
+
 /// What the studio told about a photo for measuring; it counts whenever the photo is measured.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Told {

@@ -107,22 +107,31 @@ impl Opening<'_> {
         if from > 0 && from < self.steps.len() {
             backup::before_change(dir, from, self.steps.len())?;
         }
-        let take = || -> rusqlite::Result<bool> {
-            for step in &self.steps[from..] {
-                work.execute_batch(step)?;
-            }
-            work.pragma_update(None, "application_id", APPLICATION)?;
-            work.pragma_update(None, "user_version", self.steps.len() as i64)?;
-            let mut loose = work.prepare("PRAGMA foreign_key_check")?;
-            loose.exists([]).map(|found| !found)
-        };
-        if !take().map_err(|e| told(dir, e))? {
+        if !self.take(from, &work).map_err(|e| told(dir, e))? {
             return Err(Error::journal(format!(
                 "The journal in {} could not be brought to the new format, so it was left as it was; run “filemot check” with the earlier program.",
                 dir.display()
             )));
         }
         work.commit().map_err(|e| told(dir, e))
+    }
+
+    /// Takes the steps after the first `from`; false where they left an entry that refers to nothing.
+    fn take(&self, from: usize, db: &Connection) -> rusqlite::Result<bool> {
+        for step in &self.steps[from..] {
+            db.execute_batch(step)?;
+        }
+        db.pragma_update(None, "application_id", APPLICATION)?;
+        db.pragma_update(None, "user_version", self.steps.len() as i64)?;
+        let mut loose = db.prepare("PRAGMA foreign_key_check")?;
+        loose.exists([]).map(|found| !found)
+    }
+
+    /// The database of a new journal in memory, which nobody else sees and which is gone with the connection.
+    pub fn in_memory(&self) -> rusqlite::Result<Connection> {
+        let db = Connection::open_in_memory()?;
+        self.take(0, &db)?;
+        Ok(db)
     }
 }
 

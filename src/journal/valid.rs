@@ -8,7 +8,7 @@ use super::record::{
 };
 use crate::colour::Lab;
 use crate::error::{Error, check_code};
-use crate::reading::{Reading, Swatch};
+use crate::reading::{Reading, State, Swatch, WASHES};
 
 /// A value that is none: where it stands and what is wrong with it, in half a sentence each.
 #[derive(Debug)]
@@ -219,6 +219,7 @@ pub(super) fn photo(photo: &Photo) -> Verdict {
         ));
     }
     told(&photo.told)?;
+    washes(photo)?;
     if let Some(piece) = &photo.piece {
         code("piece", piece)?;
     }
@@ -241,6 +242,29 @@ pub(super) fn photo(photo: &Photo) -> Verdict {
         reading(earlier).map_err(|wrong| wrong.below(&format!("earlier[{index}]")))?;
     }
     reading(&photo.reading)
+}
+
+/// Whether the piece of a photo can have been washed so often.
+fn washes(photo: &Photo) -> Verdict {
+    let Some(washes) = photo.washes else {
+        return Ok(());
+    };
+    if photo.state.is_some_and(|state| state.takes_washes(washes)) {
+        return Ok(());
+    }
+    let of = photo.file.as_deref().unwrap_or("a photo without a file");
+    let what = match photo.state.filter(|state| state.is_washed()) {
+        Some(_) => format!(
+            "is {washes} for {of}, but must lie between {} and {}; leave it out where nobody knows",
+            WASHES.start(),
+            WASHES.end()
+        ),
+        None => format!(
+            "is {washes} for {of}, whose state is {}: leave it out, or make the state washed or worn",
+            photo.state.map_or("not told", State::word)
+        ),
+    };
+    Err(Wrong::new("washes", what))
 }
 
 /// Whether what was told about a photo can be kept.

@@ -1,13 +1,13 @@
 //! What drying and washing changed, as far as photos can tell it honestly.
 
 use super::language::{Key, Messages};
-use crate::change::{self, Colour, Grade, Shown, Washing};
+use crate::change::{self, Colour, Grade, Settings, Shown, Washing};
 use crate::error::Caution;
 use crate::journal::record::{Photo, Piece, Setting};
 use crate::reading::State;
 
 /// Cautions with which a change is not for customers: photos that may be mixed up, of another cloth, or in a guessed light.
-const NOT_TOLD: [&str; 11] = [
+const NOT_TOLD: [&str; 12] = [
     "backing-shows",
     "dried-darker",
     "dry-before-wet",
@@ -15,6 +15,7 @@ const NOT_TOLD: [&str; 11] = [
     "light-assumed",
     "light-guessed",
     "no-partner",
+    "photos-disagree",
     "same-photo",
     "state-taken-as-dry",
     "washed-before-dry",
@@ -42,7 +43,7 @@ fn dried(shown: &[Shown], messages: &Messages) -> Option<String> {
     let drying = change::drying(shown).pieces.pop()?;
     let (steps, low, high) = (drying.lightening?, drying.low?, drying.high?);
     // What may as well be no change is not told as one.
-    if low <= 0.0 || !is_told(&drying.cautions) {
+    if low <= 0.0 || drying.mixed_up || !is_told(&drying.cautions) {
         return None;
     }
     // A narrow range would be one number twice.
@@ -98,6 +99,7 @@ fn is_told(cautions: &[Caution]) -> bool {
 /// What a photo shows, as far as change needs it; `None` without state or colours.
 fn shown(piece: &Piece, photo: &Photo) -> Option<Shown> {
     let rounds = piece.rounds_shown(photo.taken.as_deref());
+    let last = rounds.last();
     let reading = &photo.reading;
     let state = photo.state?;
     reading.mean_lightness()?;
@@ -113,10 +115,11 @@ fn shown(piece: &Piece, photo: &Photo) -> Option<Shown> {
         washes: photo.washes.or_else(|| in_sheet(piece, state)),
         taken: photo.taken.clone(),
         round: rounds.len(),
-        trial: rounds
-            .last()
-            .and_then(|round| round.trial())
-            .map(str::to_owned),
+        made: last.and_then(|round| round.made.clone()),
+        settings: Settings {
+            trial: last.and_then(|round| round.trial()).map(str::to_owned),
+            ..Settings::default()
+        },
         basis: reading.basis(),
         cautions: reading.cautions.clone(),
         colours: colours.collect(),

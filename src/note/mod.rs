@@ -13,6 +13,7 @@ mod overlay;
 mod paper;
 mod picture;
 mod press;
+mod seen;
 mod sentences;
 mod strip;
 #[cfg(test)]
@@ -24,6 +25,7 @@ pub use cover::{Batch, cover};
 pub use language::Language;
 pub use overlay::{DOTS, overlay};
 pub use paper::{Paper, pdf};
+pub use seen::{photo_seen, piece_seen};
 
 use crate::care::must_not_say;
 use crate::colour::Lab;
@@ -124,29 +126,19 @@ pub fn of_piece(journal: &Journal, piece: &Piece, options: &Options) -> Result<N
     let mut note = compose(&known, options)?;
     let told = |photo: &&Photo| photo.hash.is_some() && photo.hash == note.told.photo;
     if let Some(photo) = photos.iter().find(told) {
-        note.picture = picture::of_photo(journal, photo, picture::Size::Side(SIDE))?;
+        note.picture = picture::of_photo(journal, photo, SIDE)?;
     }
     Ok(note)
 }
 
 /// The studio's own colour words, in order.
-pub fn own_words(studio: &Studio) -> Vec<Own> {
+fn own_words(studio: &Studio) -> Vec<Own> {
     let word = |(name, lab, within): (&str, Lab, f64)| Own {
         name: name.to_owned(),
         lab,
         within,
     };
     colour_words(studio).map(word).collect()
-}
-
-/// A JPEG of a photo as it is in true light, cut to the piece in it and `width` pixels wide, without anything that the camera
-/// wrote; `None` where the photo or its light and outline are not known any more.
-///
-/// # Errors
-/// A journal that cannot be read; a picture that cannot be written.
-pub fn picture(journal: &Journal, photo: &Photo, width: usize) -> Result<Option<Vec<u8>>> {
-    let picture = picture::of_photo(journal, photo, picture::Size::Width(width))?;
-    picture.map(|picture| picture::jpeg(&picture)).transpose()
 }
 
 /// Keeps in the journal what these notes told, for today they go out of the house. Notes whose words stand there already are
@@ -342,8 +334,9 @@ pub fn plain(name: &str) -> String {
     name.chars().map(fits).collect()
 }
 
-/// The photo that counts; `None` where none has colours.
-fn telling<'a>(piece: &Piece, photos: &'a [Photo]) -> Option<&'a Photo> {
+/// The photo that counts for a customer: the newest one washed in the piece's last round, else the newest dry, else worn, else
+/// wet; `None` where none has colours.
+pub fn telling<'a>(piece: &Piece, photos: &'a [Photo]) -> Option<&'a Photo> {
     let rank = |photo: &Photo| match photo.state {
         Some(State::Wet) => 0,
         Some(State::Worn) => 1,

@@ -53,7 +53,11 @@ pub fn overlay(photograph: &Photograph, marks: &[Mark], photo: &Photo) -> Result
 }
 
 /// The whole photo in its corrected light; as photographed where the reading does not know the light.
-fn corrected_or_as_it_is(photo: &Photograph, reading: &Reading, step: usize) -> Picture<[u8; 3]> {
+pub(super) fn corrected_or_as_it_is(
+    photo: &Photograph,
+    reading: &Reading,
+    step: usize,
+) -> Picture<[u8; 3]> {
     let whole = Cut {
         left: 0,
         top: 0,

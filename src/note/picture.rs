@@ -12,28 +12,19 @@ use crate::reading::{Correction, Reading};
 /// Part of the cloth's width and height left around it.
 const MARGIN: f64 = 0.04;
 
-/// How large a picture is wanted.
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Size {
-    /// The longer side at most, pixels.
-    Side(usize),
-    /// The width, pixels.
-    Width(usize),
-}
-
 /// The piece in a photo of the journal as it is in true light, sRGB. A photo that has gone or can no longer be opened gives
 /// none; `check` tells of it.
 pub(super) fn of_photo(
     journal: &Journal,
     photo: &Photo,
-    size: Size,
+    side: usize,
 ) -> Result<Option<Picture<[u8; 3]>>> {
     let name = photo.file.as_deref().unwrap_or_default();
     let bytes = journal
         .original(photo)?
         .and_then(|path| std::fs::read(path).ok());
     let opened = bytes.and_then(|bytes| photo::decode(&bytes, name).ok());
-    Ok(opened.and_then(|opened| in_true_light(&opened.photograph, &photo.reading, size)))
+    Ok(opened.and_then(|opened| in_true_light(&opened.photograph, &photo.reading, side)))
 }
 
 /// A picture as JPEG.
@@ -41,18 +32,19 @@ pub(super) fn jpeg(picture: &Picture<[u8; 3]>) -> Result<Vec<u8>> {
     draw::jpeg(picture.width, picture.height, picture.pixels.as_flattened())
 }
 
-/// The piece as it is in true light; `None` where the reading knows no outline or no light.
-fn in_true_light(photo: &Photograph, reading: &Reading, size: Size) -> Option<Picture<[u8; 3]>> {
+/// The piece as it is in true light, cut to the cloth, its longer side at most `side` pixels; `None` where the reading knows no
+/// outline or no light.
+pub(super) fn in_true_light(
+    photo: &Photograph,
+    reading: &Reading,
+    side: usize,
+) -> Option<Picture<[u8; 3]>> {
     let correction = reading.light.as_ref()?.correction.as_ref()?;
     let cut = cut(reading.outline.as_ref()?, photo.width, photo.height);
     let (width, height) = (cut.right - cut.left, cut.bottom - cut.top);
-    let wanted = match size {
-        Size::Side(side) => width * side / width.max(height),
-        Size::Width(wanted) => wanted,
-    };
-    let step = (width / wanted.max(1)).max(1);
-    let seen = corrected(photo, correction, step, &cut);
-    Some(draw::narrowed(seen, wanted.max(1)))
+    let wanted = (width * side / width.max(height)).max(1);
+    let seen = corrected(photo, correction, (width / wanted).max(1), &cut);
+    Some(draw::narrowed(seen, wanted))
 }
 
 /// A part of a photo in true light as sRGB, a `step`-th of its size.
@@ -158,9 +150,9 @@ mod tests {
                 }),
                 ..Reading::default()
             };
-            for size in [Size::Side(900), Size::Side(0), Size::Width(320)] {
-                let made = in_true_light(&photo, &reading, size).unwrap();
-                assert!(jpeg(&made).is_ok(), "{outline:?} {size:?}");
+            for side in [900, 320, 0] {
+                let made = in_true_light(&photo, &reading, side).unwrap();
+                assert!(jpeg(&made).is_ok(), "{outline:?} {side}");
             }
         }
     }

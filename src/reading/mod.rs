@@ -4,7 +4,7 @@ mod correction;
 
 pub use correction::{Correction, Corrector, Fall, Tone, root_terms};
 
-use crate::colour::{Lab, triple};
+use crate::colour::{Lab, de00, triple};
 use crate::error::Caution;
 use serde::{Deserialize, Serialize};
 
@@ -36,6 +36,19 @@ impl State {
         }
     }
 
+    /// Whether it comes after the first wash; a piece that is wet or dry was never washed.
+    pub fn is_washed(self) -> bool {
+        matches!(self, Self::Washed | Self::Worn)
+    }
+
+    /// Whether a piece in this state can have been washed so often: 0 times before its first wash.
+    pub fn takes_washes(self, washes: u32) -> bool {
+        match self.is_washed() {
+            true => WASHES.contains(&washes),
+            false => washes == 0,
+        }
+    }
+
     /// The state a word names, in any case.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL
@@ -43,6 +56,9 @@ impl State {
             .find(|state| state.word().eq_ignore_ascii_case(word))
     }
 }
+
+/// How often a piece can have been washed; a larger number is a date or the count of a photo.
+pub const WASHES: std::ops::RangeInclusive<u32> = 1..=500;
 
 /// Code of the caution that a photo was taken as dry because nothing said what it shows.
 pub const TAKEN_AS_DRY: &str = "state-taken-as-dry";
@@ -197,6 +213,23 @@ impl Reading {
         crate::colour::mean(self.swatches.iter().map(|s| (s.lab, s.share))).map(|lab| lab.l)
     }
 
+    /// Takes over what the studio said of the colours of an earlier reading of the same photo: each colour here is what the nearest
+    /// colour there was said to be, unless that is further away than 6 CIEDE2000.
+    pub fn keep_marks(&mut self, before: &Self) {
+        // Another outline or light moves a colour by less, and the colours of one cloth are mostly further apart.
+        const SAME: f64 = 6.0;
+        for swatch in &mut self.swatches {
+            let far = |other: &&Swatch| de00(swatch.lab, other.lab);
+            let nearest = before
+                .swatches
+                .iter()
+                .min_by(|a, b| far(a).total_cmp(&far(b)));
+            if let Some(other) = nearest.filter(|other| far(other) <= SAME) {
+                (swatch.part, swatch.plant) = (other.part, other.plant.clone());
+            }
+        }
+    }
+
     /// What its light was known from; `None` where nothing is known of the light.
     pub fn basis(&self) -> Option<Basis> {
         self.light.as_ref().map(|light| light.basis)
@@ -205,5 +238,40 @@ impl Reading {
     /// Whether a caution of this code stands with it.
     pub fn has_caution(&self, code: &str) -> bool {
         self.cautions.iter().any(|c| c.code == code)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_said_of_a_colour_goes_over_to_the_same_colour() {
+        let swatch = |l: f64, part: Option<Part>| Swatch {
+            lab: Lab::new(l, 0.0, 0.0),
+            share: 0.5,
+            doubt: None,
+            word: None,
+            word_level: None,
+            srgb: None,
+            part,
+            plant: part.map(|_| "walnut".to_owned()),
+        };
+        let reading = |swatches| Reading {
+            swatches,
+            ..Reading::default()
+        };
+        let before = reading(vec![swatch(40.0, Some(Part::Print)), swatch(60.0, None)]);
+        let mut after = reading(vec![
+            swatch(42.0, None),
+            swatch(58.0, None),
+            swatch(30.0, None),
+        ]);
+        after.keep_marks(&before);
+        let parts: Vec<_> = after.swatches.iter().map(|swatch| swatch.part).collect();
+        assert_eq!(parts, [Some(Part::Print), None, None]);
+        assert_eq!(after.swatches[0].plant.as_deref(), Some("walnut"));
+        after.keep_marks(&Reading::default());
+        assert_eq!(after.swatches[0].part, Some(Part::Print));
     }
 }

@@ -1,9 +1,10 @@
 use super::components::Spread;
-use super::robust::Robust;
+use super::robust::{Robust, Variance};
 use super::rows::{Pieces, Rows, dot};
 use super::triangle::Triangle;
 use super::white::White;
 use super::{t_quantile_975, two_sided_p};
+use std::sync::OnceLock;
 
 /// The least share of a contrast's variance that pots must be able to tell: what one pot alone says, nobody can check.
 const LEAST_TOLD: f64 = 0.9;
@@ -28,12 +29,22 @@ pub struct Fit {
     spanned: Vec<Vec<f64>>,
     /// The root of the whitened X'X over the kept columns.
     triangle: Triangle,
-    /// Q'y of the whitened rows, Q the orthonormal columns.
+    /// The whitened rows with orthonormal columns, Q.
+    rows: Rows,
+    /// Q'y.
     scores: Vec<f64>,
-    /// The variance of `scores` that the readings alone bring, square.
-    doubt: Vec<f64>,
-    pub(super) robust: Robust,
+    white: White,
+    /// What only an interval needs.
+    errors: OnceLock<Errors>,
     spread: Spread,
+}
+
+/// How far `scores` may be off.
+#[derive(Debug)]
+struct Errors {
+    robust: Robust,
+    /// The variance that the readings alone bring, square; empty where none is known.
+    doubt: Vec<f64>,
 }
 
 /// A contrast of the coefficients with its 95 % interval.
@@ -71,7 +82,7 @@ impl Contrast {
 impl Fit {
     /// `None` where there are no rows or only empty columns, where lengths do not fit or a number is not one. Columns that the
     /// columns before them already span are left out.
-    pub fn of(pieces: &Pieces) -> Option<Self> {
+    pub fn of(pieces: Pieces) -> Option<Self> {
         Self::with(Rows::of(pieces)?, Spread::of)
     }
 
@@ -100,20 +111,16 @@ impl Fit {
             triangle.forward_in_place(row);
         }
         let scores = rows.moments(&rows.y);
-        let doubt = if rows.known.iter().any(|&k| k > 0.0) {
-            white.doubt(&rows)
-        } else {
-            Vec::new()
-        };
         Some(Self {
             columns,
             kept: all.kept,
             aliased: all.aliased,
             spanned,
             triangle,
-            robust: Robust::of(rows, &scores),
+            rows,
             scores,
-            doubt,
+            white,
+            errors: OnceLock::new(),
             spread,
         })
     }
@@ -121,6 +128,13 @@ impl Fit {
     /// How many columns the model has, those left out among them.
     pub fn columns(&self) -> usize {
         self.columns
+    }
+
+    /// The contrast that is one column's coefficient.
+    pub fn only(&self, column: usize) -> Vec<f64> {
+        let mut contrast = vec![0.0; self.columns];
+        contrast[column] = 1.0;
+        contrast
     }
 
     /// The columns left out, since columns before them already span them.
@@ -143,17 +157,32 @@ impl Fit {
     pub fn contrast(&self, contrast: &[f64]) -> Option<Contrast> {
         let k = self.coordinates(contrast)?;
         let value = dot(&k, &self.scores);
-        let of_pots = self.robust.variance(&k);
+        let of_pots = self.variance(&k);
         let df = of_pots.df.min(of_pots.df_apart).min(CERTAIN);
         if !(of_pots.told >= LEAST_TOLD && df >= LEAST_DF) {
             return None;
         }
-        let doubt = self.doubt.chunks_exact(k.len()).zip(&k);
+        let doubt = self.errors().doubt.chunks_exact(k.len()).zip(&k);
         let of_readings: f64 = doubt.map(|(row, k1)| k1 * dot(row, &k)).sum();
         let by_pots = Contrast::of(value, of_pots.squared_error.sqrt(), df)?;
         let by_readings = Contrast::of(value, of_readings.sqrt(), CERTAIN);
         let wider = by_readings.filter(|r| r.high > by_pots.high);
         Some(wider.unwrap_or(by_pots))
+    }
+
+    /// The variance over pots of a contrast over the orthonormal columns.
+    pub(super) fn variance(&self, k: &[f64]) -> Variance {
+        self.errors().robust.variance(&self.rows, k)
+    }
+
+    fn errors(&self) -> &Errors {
+        self.errors.get_or_init(|| Errors {
+            robust: Robust::of(&self.rows, &self.scores),
+            doubt: match self.rows.known.iter().any(|&k| k > 0.0) {
+                true => self.white.doubt(&self.rows),
+                false => Vec::new(),
+            },
+        })
     }
 
     /// The contrast over the orthonormal columns; `None` where it is not a sum of rows, so that nothing is known of it.
@@ -183,13 +212,13 @@ mod tests {
         let pot: Vec<usize> = rows.iter().map(|row| row.0).collect();
         let known: Vec<f64> = rows.iter().map(|row| row.2).collect();
         let pieces = Pieces {
-            x: &x,
+            x,
             columns: P,
-            y: &y,
-            pot: &pot,
-            known: &known,
+            y,
+            pot,
+            known,
         };
-        Fit::of(&pieces).unwrap()
+        Fit::of(pieces).unwrap()
     }
 
     /// A value that only looks like chance.
@@ -281,18 +310,18 @@ mod tests {
 
     #[test]
     fn what_does_not_fit_is_refused() {
-        let pieces = |x: &'static [f64], y: &'static [f64]| Pieces {
-            x,
+        let pieces = |x: &[f64], y: &[f64]| Pieces {
+            x: x.to_vec(),
             columns: 1,
-            y,
-            pot: &[0],
-            known: &[0.0],
+            y: y.to_vec(),
+            pot: vec![0],
+            known: vec![0.0],
         };
-        assert!(Fit::of(&pieces(&[], &[])).is_none());
-        assert!(Fit::of(&pieces(&[1.0, 1.0], &[2.0])).is_none());
-        assert!(Fit::of(&pieces(&[1.0], &[f64::NAN])).is_none());
-        assert!(Fit::of(&pieces(&[0.0], &[2.0])).is_none());
-        let fit = Fit::of(&pieces(&[1.0], &[2.0])).unwrap();
+        assert!(Fit::of(pieces(&[], &[])).is_none());
+        assert!(Fit::of(pieces(&[1.0, 1.0], &[2.0])).is_none());
+        assert!(Fit::of(pieces(&[1.0], &[f64::NAN])).is_none());
+        assert!(Fit::of(pieces(&[0.0], &[2.0])).is_none());
+        let fit = Fit::of(pieces(&[1.0], &[2.0])).unwrap();
         assert_eq!(fit.value(&[1.0, 0.0]), None);
         assert_eq!(fit.contrast(&[1.0]), None);
     }

@@ -14,7 +14,6 @@ const PLENTY: f64 = 1000.0;
 /// A Q with A = (I − Q Q')^(-1/2), the symmetric root (CR2, Bell & McCaffrey 2002), and their residuals.
 #[derive(Debug)]
 pub(super) struct Robust {
-    rows: Rows,
     adjusted: Vec<f64>,
     residuals: Vec<f64>,
     /// No less than the largest eigenvalue of each pot's Q Q'.
@@ -34,7 +33,7 @@ pub(super) struct Variance {
 
 impl Robust {
     /// `scores` is Q'y.
-    pub fn of(rows: Rows, scores: &[f64]) -> Self {
+    pub fn of(rows: &Rows, scores: &[f64]) -> Self {
         let residuals = rows.residuals(scores);
         let p = rows.columns;
         let mut adjusted = vec![0.0; rows.x.len()];
@@ -44,21 +43,20 @@ impl Robust {
             leverage.push(adjust(&rows.x[from..to], p, &mut adjusted[from..to]));
         }
         Self {
-            rows,
             adjusted,
             residuals,
             leverage,
         }
     }
 
-    /// The variance of the coefficient Qk.
-    pub fn variance(&self, k: &[f64]) -> Variance {
-        let p = self.rows.columns;
+    /// The variance of the coefficient Qk of the same rows.
+    pub fn variance(&self, rows: &Rows, k: &[f64]) -> Variance {
+        let p = rows.columns;
         let square = dot(k, k);
         let adjusted = self.adjusted.chunks_exact(p);
         let a: Vec<f64> = adjusted.map(|row| dot(row, k)).collect();
         let (mut squared_error, mut squares, mut told, mut pulled) = (0.0, 0.0, 0.0, 0.0);
-        for (pot, h) in self.rows.pots().iter().zip(&self.leverage) {
+        for (pot, h) in rows.pots().iter().zip(&self.leverage) {
             let (a, e) = (&a[pot.clone()], &self.residuals[pot.clone()]);
             let own = dot(a, a);
             squared_error += dot(a, e).powi(2);
@@ -75,7 +73,7 @@ impl Robust {
                 told: told / square,
             };
         }
-        let sides = self.sides(&a, k);
+        let sides = self.sides(rows, &a, k);
         let alike = freedom(&sides, |_| 1.0);
         Variance {
             squared_error,
@@ -86,14 +84,14 @@ impl Robust {
     }
 
     /// The pots by their side of the coefficient Qk.
-    fn sides(&self, a: &[f64], k: &[f64]) -> [Side; 3] {
-        let p = self.rows.columns;
+    fn sides(&self, rows: &Rows, a: &[f64], k: &[f64]) -> [Side; 3] {
+        let p = rows.columns;
         let mut sides = [0; 3].map(|_| Side::new(p));
-        for pot in self.rows.pots() {
+        for pot in rows.pots() {
             let (mut t, mut sum, mut size) = (vec![0.0; p], 0.0, 0.0);
             for i in pot.clone() {
-                add(&mut t, a[i], self.rows.row(i));
-                let weight = dot(self.rows.row(i), k);
+                add(&mut t, a[i], rows.row(i));
+                let weight = dot(rows.row(i), k);
                 sum += weight;
                 size += weight.abs();
             }

@@ -3,18 +3,38 @@ use std::ops::Range;
 /// A linear model of pieces in pots: pieces of one pot share an effect, pots are independent.
 ///
 /// A row is a piece, or a piece with one of its plants: the same piece may stand in several rows of one pot.
-#[derive(Clone, Copy, Debug)]
-pub struct Pieces<'a> {
+#[derive(Clone, Debug, Default)]
+pub struct Pieces {
     /// The design, row by row: rows × columns. Numbers far from 0 (years, temperatures) should be centred.
-    pub x: &'a [f64],
+    pub x: Vec<f64>,
     /// How many columns the design has, 1 or more.
     pub columns: usize,
     /// What was measured, one a row, in its own unit.
-    pub y: &'a [f64],
+    pub y: Vec<f64>,
     /// Which pot each row belongs to, counted from 0; numbers may be left out.
-    pub pot: &'a [usize],
+    pub pot: Vec<usize>,
     /// The variance of each `y` that its reading alone brings, 0 or more, in the unit of `y` squared.
-    pub known: &'a [f64],
+    pub known: Vec<f64>,
+}
+
+impl Pieces {
+    /// The same rows, those of one pot next to each other.
+    fn by_pot(self) -> Self {
+        if self.pot.is_sorted() {
+            return self;
+        }
+        let mut order: Vec<usize> = (0..self.pot.len()).collect();
+        order.sort_by_key(|&i| self.pot[i]);
+        let columns = self.columns;
+        let rows = order.iter().map(|&i| &self.x[i * columns..][..columns]);
+        Self {
+            x: rows.flatten().copied().collect(),
+            columns,
+            y: order.iter().map(|&i| self.y[i]).collect(),
+            pot: order.iter().map(|&i| self.pot[i]).collect(),
+            known: order.iter().map(|&i| self.known[i]).collect(),
+        }
+    }
 }
 
 /// The rows of a model, those of one pot next to each other.
@@ -29,33 +49,35 @@ pub(super) struct Rows {
 
 impl Rows {
     /// `None` where there are no rows, where lengths do not fit or a number is not one.
-    pub fn of(pieces: &Pieces) -> Option<Self> {
+    pub fn of(mut pieces: Pieces) -> Option<Self> {
         let (rows, columns) = (pieces.y.len(), pieces.columns);
         let fits = pieces.x.len() == rows * columns
             && pieces.pot.len() == rows
             && pieces.known.len() == rows;
-        let numbers = [pieces.x, pieces.y, pieces.known].into_iter().flatten();
-        if rows == 0 || columns == 0 || !fits || !numbers.into_iter().all(|v| v.is_finite()) {
+        let numbers = [&pieces.x, &pieces.y, &pieces.known].into_iter().flatten();
+        let finite = numbers.into_iter().all(|v| v.is_finite());
+        if rows == 0 || columns == 0 || !fits || !finite {
             return None;
         }
-        let mut order: Vec<usize> = (0..rows).collect();
-        order.sort_by_key(|&i| pieces.pot[i]);
-        let mut x = Vec::with_capacity(pieces.x.len());
-        for &i in &order {
-            x.extend_from_slice(&pieces.x[i * columns..][..columns]);
-        }
+        pieces
+            .known
+            .iter_mut()
+            .for_each(|known| *known = known.max(0.0));
+        let Pieces {
+            x, y, pot, known, ..
+        } = pieces.by_pot();
         let mut pots: Vec<Range<usize>> = Vec::new();
-        for (at, &i) in order.iter().enumerate() {
+        for at in 0..rows {
             match pots.last_mut() {
-                Some(pot) if pieces.pot[order[pot.start]] == pieces.pot[i] => pot.end = at + 1,
+                Some(range) if pot[range.start] == pot[at] => range.end = at + 1,
                 _ => pots.push(at..at + 1),
             }
         }
         Some(Self {
             columns,
             x,
-            y: order.iter().map(|&i| pieces.y[i]).collect(),
-            known: order.iter().map(|&i| pieces.known[i].max(0.0)).collect(),
+            y,
+            known,
             pots,
         })
     }

@@ -14,8 +14,8 @@ const TIE: f64 = 1e-9;
 /// residuals of the model in which the null holds, each pot's turned or not (Rademacher), t by the plain cluster-robust error.
 /// Up to 12 pots all patterns of signs, the one seen among them; beyond, 9,999 drawn by `seed`. No p is below 2 in 2 to the
 /// power of the pots: five pots cannot reach 5 %. Meant for few pots; it answers to nothing but scatter, so `known` is not used.
-pub fn wild(pieces: &Pieces, contrast: &[f64], null: f64, seed: u64) -> Option<f64> {
-    let rows = Rows::of(pieces).filter(|_| contrast.len() == pieces.columns)?;
+pub fn wild(pieces: Pieces, contrast: &[f64], null: f64, seed: u64) -> Option<f64> {
+    let rows = Rows::of(pieces).filter(|rows| contrast.len() == rows.columns)?;
     let game = Game::of(&rows, contrast, null)?;
     let pots = rows.pots().len();
     let seen = game.square(|_| 1.0)?;

@@ -2,11 +2,13 @@
 
 mod find;
 mod finder;
+mod link;
 mod print;
 mod read;
 mod refine;
 
 pub use find::find;
+pub use link::{Link, link};
 pub use print::{Page, SheetOptions, card, sheet};
 
 use crate::error::check_code;

@@ -4,12 +4,13 @@
 //! chroma over ranges of hue. A block ends at, and includes, its upper bounds.
 
 use super::family::Family;
-use super::munsell::{Munsell, steps};
+use super::munsell::{Munsell, angles, steps};
 use munsellspace::ColorMetadata;
 use munsellspace::constants::{
     ISCC_NBS_COLORS, IsccNbsColorEntry, PolygonDefinition, get_polygon_definitions,
 };
 use std::collections::HashMap;
+use std::f64::consts::TAU;
 use std::sync::LazyLock;
 
 /// What the standard calls a block.
@@ -23,42 +24,102 @@ pub struct Name {
     pub family: Family,
 }
 
-/// Polygons by step of the hue circle: entry 0 holds the hues over 10RP up to 1R.
-static WEDGES: LazyLock<Vec<Vec<(&PolygonDefinition, Name)>>> = LazyLock::new(wedges);
+/// A polygon of value and chroma with its name.
+#[derive(Debug)]
+struct Block {
+    /// Its upright sides.
+    sides: Vec<Side>,
+    name: Name,
+}
+
+/// An upright side of a polygon, over values from `over` (not included) to `up_to`.
+#[derive(Clone, Copy, Debug)]
+struct Side {
+    over: f64,
+    up_to: f64,
+    chroma: f64,
+}
+
+/// Blocks by step of the hue circle: entry 0 holds the hues over 10RP up to 1R.
+static WEDGES: LazyLock<Vec<Vec<Block>>> = LazyLock::new(wedges);
+
+/// Into so many equal parts the circle of angles is cut.
+const PARTS: usize = 256;
+
+/// The families that colours of each part of the circle of angles may belong to, one bit each.
+static FAMILIES: LazyLock<[u16; PARTS]> = LazyLock::new(families);
+
+/// Whether a colour at this angle (radians) under illuminant C may belong to the family.
+pub fn may_be(family: Family, angle: f64) -> bool {
+    FAMILIES[part(angle) as usize % PARTS] & 1 << family as u16 != 0
+}
+
+/// The part that an angle of -2π or more lies in, not yet brought round the circle.
+fn part(angle: f64) -> f64 {
+    (angle / TAU + 2.0) * PARTS as f64
+}
+
+fn families() -> [u16; PARTS] {
+    let mut all = [0; PARTS];
+    for gap in 0..40_usize {
+        // Of two steps that meet at its begin a gap touches the one before, too.
+        let steps = (5 * gap).div_ceil(2) + 99..(5 * gap + 5).div_ceil(2) + 100;
+        let blocks = steps.flat_map(|step| &WEDGES[step % 100]);
+        let families = blocks.fold(0, |all, block| all | 1 << block.name.family as u16);
+        let (low, high) = angles(gap);
+        for part in part(low) as usize..=part(high) as usize {
+            all[part % PARTS] |= families;
+        }
+    }
+    all
+}
 
 /// What the standard calls this colour.
 pub fn name(colour: Munsell) -> &'static Name {
-    let wedge = &WEDGES[(colour.hue.rem_euclid(100.0).ceil() as usize + 99) % 100];
+    let wedge = &WEDGES[(colour.hue.ceil() as usize + 99) % 100];
     // The polygons start at 0 without including it, and end at value 10 and chroma 50.
     let value = colour.value.clamp(1e-9, 10.0);
     let chroma = colour.chroma.clamp(1e-9, 50.0);
-    let found = wedge.iter().find(|(block, _)| holds(block, value, chroma));
-    &found.unwrap_or(&wedge[0]).1
+    let found = wedge.iter().find(|block| block.holds(value, chroma));
+    &found.unwrap_or(&wedge[0]).name
 }
 
-/// Even-odd rule over the upright sides, so that of two blocks that touch only one holds the border.
-fn holds(block: &PolygonDefinition, value: f64, chroma: f64) -> bool {
-    let corners = block.points.iter();
-    let next = block.points.iter().cycle().skip(1);
-    let sides = corners.zip(next);
-    let beyond = sides
-        .filter(|(from, to)| (from.value < value) != (to.value < value) && chroma <= from.chroma);
-    beyond.count() % 2 == 1
+impl Block {
+    fn of(polygon: &PolygonDefinition, entry: &IsccNbsColorEntry) -> Self {
+        let corners = polygon.points.iter();
+        let next = polygon.points.iter().cycle().skip(1);
+        let sides = corners.zip(next).map(|(from, to)| Side {
+            over: from.value.min(to.value),
+            up_to: from.value.max(to.value),
+            chroma: from.chroma,
+        });
+        Self {
+            sides: sides.filter(|side| side.over < side.up_to).collect(),
+            name: name_of(entry),
+        }
+    }
+
+    /// Even-odd rule, so that of two blocks that touch only one holds the border.
+    fn holds(&self, value: f64, chroma: f64) -> bool {
+        let beyond =
+            |side: &&Side| side.over < value && value <= side.up_to && chroma <= side.chroma;
+        self.sides.iter().filter(beyond).count() % 2 == 1
+    }
 }
 
-fn wedges() -> Vec<Vec<(&'static PolygonDefinition, Name)>> {
+fn wedges() -> Vec<Vec<Block>> {
     let entries: HashMap<u16, &IsccNbsColorEntry> = ISCC_NBS_COLORS
         .iter()
         .map(|entry| (entry.color_number, entry))
         .collect();
     let mut wedges: Vec<_> = (0..100).map(|_| vec![]).collect();
-    for block in get_polygon_definitions() {
-        let (from, to) = (steps(block.hue1) as usize, steps(block.hue2) as usize);
-        let Some(entry) = entries.get(&block.color_number) else {
+    for polygon in get_polygon_definitions() {
+        let (from, to) = (steps(polygon.hue1) as usize, steps(polygon.hue2) as usize);
+        let Some(entry) = entries.get(&polygon.color_number) else {
             continue;
         };
         for step in 0..(to + 99 - from) % 100 + 1 {
-            wedges[(from + step) % 100].push((block, name_of(entry)));
+            wedges[(from + step) % 100].push(Block::of(polygon, entry));
         }
     }
     wedges
@@ -146,15 +207,15 @@ mod tests {
                 for chroma in (0..250).map(|c| f64::from(c) * 0.1) {
                     let held = wedge
                         .iter()
-                        .filter(|(b, _)| holds(b, value, chroma.max(1e-9)));
+                        .filter(|block| block.holds(value, chroma.max(1e-9)));
                     assert_eq!(held.count(), 1, "{step} {value}/{chroma}");
                 }
             }
-            names.extend(wedge.iter().map(|(_, name)| &name.full));
+            names.extend(wedge.iter().map(|block| &block.name.full));
         }
         // NBS Special Publication 440: 267 names on level 3, 29 on level 2, 13 on level 1.
         assert_eq!(names.len(), 267);
-        let all = || WEDGES.iter().flatten().map(|(_, name)| name);
+        let all = || WEDGES.iter().flatten().map(|block| &block.name);
         let hues: BTreeSet<_> = all().map(|name| &name.hue).collect();
         let families: BTreeSet<_> = all().map(|name| name.family).collect();
         assert_eq!((hues.len(), families.len()), (29, 13));

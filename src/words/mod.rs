@@ -13,7 +13,7 @@ pub use family::Family;
 pub use own::{Own, own};
 
 use crate::colour::Lab;
-use munsell::munsell;
+use munsell::{UnderC, munsell};
 
 /// A colour's name and how fine it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,9 +34,9 @@ const WIDE: f64 = 4.0;
 /// least a quarter (the names around share the rest between them), or a third if the doubt is so wide that every colour lies
 /// between names; else the hue name that most bears if that is at least half, else the family.
 pub fn word(lab: Lab, doubt: f64) -> Word {
-    let name = blocks::name(munsell(lab));
+    let name = blocks::name(munsell(UnderC::of(lab)));
     let ball: Vec<_> = std::iter::once(name)
-        .chain(ball(lab, doubt).map(|near| blocks::name(munsell(near))))
+        .chain(ball(lab, doubt).map(|near| blocks::name(munsell(UnderC::of(near)))))
         .collect();
     // A word of another family would gainsay the answers, which count a colour to the family it is in.
     let kin = || ball.iter().filter(|near| near.family == name.family);
@@ -79,7 +79,13 @@ fn commonest<'a>(names: impl Iterator<Item = &'a str>) -> (String, usize) {
 ///
 /// A tinted neutral belongs to its noun: a `yellowish white` is a white, though the standard's table lists it under yellow.
 pub fn family(lab: Lab) -> Family {
-    blocks::name(munsell(lab)).family
+    blocks::name(munsell(UnderC::of(lab))).family
+}
+
+/// Whether [`family`] is this one; quicker, since most colours of others are told by their angle.
+pub fn is_of_family(lab: Lab, wanted: Family) -> bool {
+    let colour = UnderC::of(lab);
+    blocks::may_be(wanted, colour.angle()) && blocks::name(munsell(colour)).family == wanted
 }
 
 /// Colours round `lab`, all equally likely where `doubt` holds 68 % of a normal distribution in three dimensions: on the
@@ -129,6 +135,17 @@ mod tests {
         let [l, a, b] = lab;
         let found = word(Lab::new(l, a, b), doubt);
         assert_eq!((found.text.as_str(), found.level), (text, level), "{lab:?}");
+    }
+
+    proptest! {
+        /// The short way says what the long one does, of any colour and far beyond.
+        #[test]
+        fn a_family_is_told_either_way(l in -5.0..110.0, a in -150.0..150.0, b in -150.0..150.0, nearer in 0.0..1.0) {
+            let lab = Lab::new(l, nearer * a, nearer * b);
+            for wanted in Family::ALL {
+                prop_assert_eq!(is_of_family(lab, wanted), family(lab) == wanted);
+            }
+        }
     }
 
     #[test]

@@ -22,7 +22,7 @@ const LETTERS: [&str; 10] = ["R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "R
 /// A colour in the Munsell system.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Munsell {
-    /// Steps round the circle, 0 to 100: 5 is 5R, 15 is 5YR, 100 is 10RP. Meaningless where chroma is 0.
+    /// Steps round the circle, 0 to 100, both included: 5 is 5R, 15 is 5YR, 100 is 10RP. Meaningless where chroma is 0.
     pub hue: f64,
     /// 0 (black) to 10 (the perfect diffuser).
     pub value: f64,
@@ -37,8 +37,9 @@ struct Polar {
     radius: f64,
 }
 
-/// The places of one hue at chroma 2, 4, 6, … on one value.
-type Spoke = Vec<Polar>;
+/// The places of one hue at chroma 0, 2, 4, … to 50 on one value; inside chroma 2 the line runs straight to the neutral, beyond
+/// the renotation it runs straight on.
+type Spoke = [Polar; 26];
 
 /// The 40 hues of the renotation, 2.5 steps apart from 10RP, on the whole values 1 to 10.
 static RENOTATION: LazyLock<[[Spoke; 40]; 10]> = LazyLock::new(renotation);
@@ -46,19 +47,55 @@ static RENOTATION: LazyLock<[[Spoke; 40]; 10]> = LazyLock::new(renotation);
 /// From D65 to illuminant C.
 static TO_C: LazyLock<Matrix> = LazyLock::new(|| bradford(D65, C));
 
+/// A colour under illuminant C: its luminance, and its place.
+#[derive(Clone, Copy, Debug)]
+pub struct UnderC {
+    luminance: f64,
+    place: Polar,
+}
+
+impl UnderC {
+    /// The colour that has this CIELAB under D65.
+    pub fn of(lab: Lab) -> Self {
+        let xyz = Xyz::from_color_unclamped(lab);
+        let xyz = apply(*TO_C, [xyz.x, xyz.y, xyz.z]);
+        Self {
+            luminance: xyz[1],
+            place: polar(xyz),
+        }
+    }
+
+    /// The angle in the a\*b\* plane, -π to π.
+    pub fn angle(self) -> f64 {
+        self.place.angle
+    }
+}
+
+/// The angles, in radians from some π below 0 on, between which a colour lies whose hue is in the gap of 2.5 steps from
+/// `2.5 gap` on, `gap` from 0 to 39.
+pub fn angles(gap: usize) -> (f64, f64) {
+    let middle = RENOTATION[4][gap][4].angle;
+    let lines = RENOTATION
+        .iter()
+        .flat_map(|plane| [&plane[gap], &plane[(gap + 1) % 40]]);
+    let from_middle = lines.flatten().map(|place| turn(middle, place.angle));
+    let ends = |(low, high): (f64, f64), way: f64| (low.min(way), high.max(way));
+    let (low, high) = from_middle.fold((0.0, 0.0), ends);
+    (middle + low, middle + high)
+}
+
 /// Hue, value and chroma of a colour; hue and chroma below value 1 are those of the same place on value 1.
-pub fn munsell(lab: Lab) -> Munsell {
-    let xyz = Xyz::from_color_unclamped(lab);
-    let [x, y, z] = apply(*TO_C, [xyz.x, xyz.y, xyz.z]);
-    let value = value_of(y);
-    let place = polar([x, y, z]);
+pub fn munsell(colour: UnderC) -> Munsell {
+    let value = value_of(colour.luminance);
+    let place = colour.place;
     let slice = Slice::at(value);
-    let (mut hue, mut chroma) = (place.angle / TAU * 40.0, place.radius / 5.0);
+    let turned = if place.angle < 0.0 { TAU } else { 0.0 };
+    let (mut hue, mut chroma) = ((place.angle + turned) / TAU * 40.0, place.radius / 5.0);
     for _ in 0..20 {
         let before = (hue, chroma);
         hue = slice.hue(place.angle, hue, chroma);
         chroma = slice.chroma(place.radius, hue, chroma);
-        if (hue - before.0).abs() < 1e-6 && (chroma - before.1).abs() < 1e-6 {
+        if (hue - before.0).abs() < 1e-5 && (chroma - before.1).abs() < 1e-5 {
             break;
         }
     }
@@ -96,9 +133,9 @@ impl Slice {
         between(below, above, self.up)
     }
 
-    /// The hue, 0 to 40, at which a ring of `chroma` passes `angle`, sought from `near` on.
+    /// The hue, 0 to 40, at which a ring of `chroma` passes `angle`, sought from `near`, 0 to 40, on.
     fn hue(&self, angle: f64, near: f64, chroma: f64) -> f64 {
-        let mut spoke = near.rem_euclid(40.0) as usize % 40;
+        let mut spoke = near as usize % 40;
         for _ in 0..40 {
             let this = self.place(spoke, chroma).angle;
             let next = self.place((spoke + 1) % 40, chroma).angle;
@@ -124,14 +161,15 @@ impl Slice {
 
     /// The chroma at which the line of `hue` (0 to 40) lies `radius` from the neutral, sought from `near` on.
     fn chroma(&self, radius: f64, hue: f64, near: f64) -> f64 {
-        let (spoke, along) = (hue as usize % 40, hue.fract());
+        let spoke = hue as usize;
+        let (spoke, along) = (spoke % 40, hue - spoke as f64);
         let reach = |chroma: f64| {
             let this = self.radius(spoke, chroma);
             let next = self.radius((spoke + 1) % 40, chroma);
             this + along * (next - this)
         };
         // On every line the radius rises with the chroma, so it does not matter where the search begins.
-        let mut chroma = 2.0 * (0.5 * near).floor().clamp(0.0, 24.0);
+        let mut chroma = 2.0 * (0.5 * near).clamp(0.0, 24.0).trunc();
         let (mut inner, mut outer) = (reach(chroma), reach(chroma + 2.0));
         while inner > radius && chroma > 0.0 {
             chroma -= 2.0;
@@ -145,27 +183,11 @@ impl Slice {
     }
 }
 
-/// Inside chroma 2 the line runs straight to the neutral; beyond the last entry it runs straight on.
+/// A colour far outside the table may have any chroma.
 fn on_spoke(spoke: &Spoke, chroma: f64) -> Polar {
-    let place = chroma / 2.0 - 1.0;
-    if place <= 0.0 {
-        return Polar {
-            angle: spoke[0].angle,
-            radius: spoke[0].radius * chroma / 2.0,
-        };
-    }
-    // A colour far outside the table may have any chroma.
-    let entry = (place as usize).min(spoke.len());
-    match spoke.get(entry + 1) {
-        Some(&next) => between(spoke[entry], next, place.fract()),
-        None => {
-            let last = spoke[spoke.len() - 1];
-            Polar {
-                angle: last.angle,
-                radius: last.radius * chroma / (2.0 * spoke.len() as f64),
-            }
-        }
-    }
+    let place = chroma / 2.0;
+    let entry = (place as usize).min(spoke.len() - 2);
+    between(spoke[entry], spoke[entry + 1], place - entry as f64)
 }
 
 fn between(one: Polar, other: Polar, along: f64) -> Polar {
@@ -205,7 +227,8 @@ fn value_of(luminance: f64) -> f64 {
     for _ in 0..20 {
         let step = (luminance_of(value) - luminance) / slope_at(value);
         value -= step;
-        if step.abs() < 1e-12 {
+        // The next step would be about the square of this one.
+        if step.abs() < 1e-6 {
             break;
         }
     }
@@ -233,13 +256,30 @@ fn renotation() -> [[Spoke; 40]; 10] {
         .filter(|((_, value, _), _)| *value >= 1.0)
         .collect();
     rows.sort_by(|((_, _, one), _), ((_, _, other), _)| one.total_cmp(other));
-    let mut table: [[Spoke; 40]; 10] = std::array::from_fn(|_| std::array::from_fn(|_| vec![]));
+    let mut table: [[Vec<Polar>; 40]; 10] =
+        std::array::from_fn(|_| std::array::from_fn(|_| vec![]));
     for ((hue, value, _), (x, y, _)) in rows {
         let luminance = luminance_of(*value);
         let place = polar([x / y * luminance, luminance, (1.0 - x - y) / y * luminance]);
         table[*value as usize - 1][(steps(hue) / 2.5).round() as usize % 40].push(place);
     }
-    table
+    table.map(|spokes| spokes.map(|places| spoke(&places)))
+}
+
+/// The line of one hue from the places that the renotation has, the first at chroma 2.
+fn spoke(places: &[Polar]) -> Spoke {
+    let last = places.len() - 1;
+    std::array::from_fn(|ring| match ring {
+        0 => Polar {
+            angle: places[0].angle,
+            radius: 0.0,
+        },
+        ring if ring <= last + 1 => places[ring - 1],
+        ring => Polar {
+            angle: places[last].angle,
+            radius: places[last].radius * ring as f64 / (last + 1) as f64,
+        },
+    })
 }
 
 /// Steps round the circle of a hue written `2.5YR`: over 0, up to 100.
@@ -271,8 +311,8 @@ mod tests {
     fn the_table_is_whole() {
         for (plane, spokes) in RENOTATION.iter().enumerate() {
             for (hue, spoke) in spokes.iter().enumerate() {
-                assert!(spoke.len() >= 2, "value {}, hue {hue}", plane + 1);
-                assert!(spoke.is_sorted_by(|one, next| one.radius < next.radius));
+                let rises = spoke.is_sorted_by(|one, next| one.radius < next.radius);
+                assert!(rises, "value {}, hue {hue}", plane + 1);
             }
         }
     }
@@ -286,7 +326,7 @@ mod tests {
         for line in table.lines().skip(1) {
             let cells: Vec<&str> = line.split(',').collect();
             let number = |n: usize| cells[n].parse::<f64>().unwrap();
-            let found = munsell(Lab::new(number(0), number(1), number(2)));
+            let found = munsell(UnderC::of(Lab::new(number(0), number(1), number(2))));
             let turned = (found.hue - steps(cells[3]) + 50.0).rem_euclid(100.0) - 50.0;
             let off = (turned / 100.0 * TAU * number(5)).hypot(found.chroma - number(5));
             assert!((found.value - number(4)).abs() < 2e-3, "{line}: {found:?}");

@@ -66,18 +66,27 @@ const AREAS: &[(&str, &[&str])] = &[
         ],
     ),
     (
-        "cli",
+        "page",
         &[
             "error", "stats", "colour", "words", "picture", "draw", "reading", "photo", "tag",
             "light", "piece", "swatch", "measure", "change", "care", "journal", "sheet", "intake",
             "ask", "note",
         ],
     ),
+    (
+        "cli",
+        &[
+            "error", "stats", "colour", "words", "picture", "draw", "reading", "photo", "tag",
+            "light", "piece", "swatch", "measure", "change", "care", "journal", "sheet", "intake",
+            "ask", "note", "page",
+        ],
+    ),
 ];
 
 /// The crates of `Cargo.toml` by the name that code gives them, and the areas that may name them.
 const WALLS: &[(&str, &[&str])] = &[
-    ("askama", &["note"]),
+    ("askama", &["note", "page"]),
+    ("axum", &["page"]),
     ("base64", &["draw", "note"]),
     ("blake3", &["journal", "intake"]),
     ("calamine", &["sheet"]),
@@ -88,10 +97,15 @@ const WALLS: &[(&str, &[&str])] = &[
     ("dejavu", &["draw"]),
     ("exif", &["photo"]),
     ("fluent_bundle", &["note"]),
+    ("futures_util", &["page"]),
+    ("getrandom", &["page"]),
     ("heifer", &["photo"]),
     ("image", &["photo", "draw"]),
     ("indicatif", &["cli"]),
-    ("jiff", &["photo", "journal", "sheet", "ask", "note", "cli"]),
+    (
+        "jiff",
+        &["photo", "journal", "sheet", "ask", "note", "page", "cli"],
+    ),
     ("krilla", &["draw"]),
     ("moxcms", &["photo"]),
     ("munsellspace", &["words"]),
@@ -112,7 +126,7 @@ const WALLS: &[(&str, &[&str])] = &[
         "serde",
         &[
             "error", "colour", "reading", "change", "journal", "sheet", "intake", "ask", "note",
-            "cli",
+            "page", "cli",
         ],
     ),
     ("serde_json", &["journal", "cli"]),
@@ -120,6 +134,7 @@ const WALLS: &[(&str, &[&str])] = &[
     ("skrifa", &["draw"]),
     ("statrs", &["stats"]),
     ("thiserror", &["error", "photo"]),
+    ("tokio", &["page"]),
     ("walkdir", &["intake"]),
     ("zune_core", &["photo"]),
     ("zune_jpeg", &["photo"]),

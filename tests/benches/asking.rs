@@ -6,11 +6,11 @@
 
 mod made;
 
-use filemot::ask::{self, Answer, Known, Names};
+use filemot::ask::{self, Known, Names};
 use filemot::colour::Lab;
 use filemot::journal::{Degrees, Gist, Journal};
 use filemot::reading::State;
-use filemot::words::family;
+use filemot::words::{Family, is_of_family};
 use std::collections::BTreeMap;
 use std::hint::black_box;
 use std::path::{Path, PathBuf};
@@ -81,6 +81,13 @@ fn make(pieces: usize) {
 
 fn asked(pieces: usize) {
     let journal = Journal::open(&folder(pieces)).expect("the journal opens");
+    let question = "which mordant gave the warmest yellows";
+    let answered = middle(|| answer(&journal, question));
+    let peak_answer = peak_memory().unwrap_or_default();
+    println!(
+        "{pieces:>7} pieces: “{question}” answered in {}, {peak_answer}",
+        shown(answered)
+    );
     let start = Instant::now();
     let first = means(&journal.gist(&[State::Dry]).expect("it is read"));
     let first_time = start.elapsed();
@@ -100,13 +107,6 @@ fn asked(pieces: usize) {
         )));
     });
     let peak = peak_memory().unwrap_or_default();
-    let question = "which mordant gave the warmest yellows";
-    let answered = median(|| drop(black_box(answer(&journal, question))));
-    let peak_answer = peak_memory().unwrap_or_default();
-    println!(
-        "{pieces:>7} pieces: “{question}” answered in {}, {peak_answer}",
-        shown(answered)
-    );
     let both = [State::Wet, State::Dry];
     let both = median(|| drop(black_box(journal.gist(&both).expect("it is read"))));
     let all = median(|| drop(black_box(journal.gist(&State::ALL).expect("it is read"))));
@@ -125,8 +125,9 @@ fn asked(pieces: usize) {
     );
 }
 
-/// A question, from the journal to the answer with its evidence.
-fn answer(journal: &Journal, question: &str) -> Answer {
+/// How long a question takes from the journal to the answer with its evidence, which is on the screen before memory is cleared.
+fn answer(journal: &Journal, question: &str) -> Duration {
+    let start = Instant::now();
     let gist = journal.gist(&[State::Dry]).expect("it is read");
     let names = Names::of(&gist.pieces, &[]);
     let asked =
@@ -137,7 +138,10 @@ fn answer(journal: &Journal, question: &str) -> Answer {
         own: &[],
         degrees: Degrees::Celsius,
     };
-    ask::answer(question, asked, &known).expect("it is answered")
+    let answer = ask::answer(question, asked, &known).expect("it is answered");
+    let took = start.elapsed();
+    drop(black_box(answer));
+    took
 }
 
 /// Mean over pots of the mean L* of dry pieces, by sequence of mordants.
@@ -271,19 +275,22 @@ fn families() -> Duration {
     median(|| {
         let yellows = colours
             .iter()
-            .filter(|lab| family(**lab).name() == "yellow");
+            .filter(|lab| is_of_family(**lab, Family::Yellow));
         black_box(yellows.count());
     })
 }
 
 fn median(run: impl Fn()) -> Duration {
-    let mut times: Vec<Duration> = (0..RUNS)
-        .map(|_| {
-            let start = Instant::now();
-            run();
-            start.elapsed()
-        })
-        .collect();
+    middle(|| {
+        let start = Instant::now();
+        run();
+        start.elapsed()
+    })
+}
+
+/// The median of what several runs took.
+fn middle(run: impl Fn() -> Duration) -> Duration {
+    let mut times: Vec<Duration> = (0..RUNS).map(|_| run()).collect();
     times.sort();
     times[RUNS / 2]
 }

@@ -47,7 +47,8 @@ fn drying_of_pieces_and_of_all() {
     let told = studio.run(&["drying", "a", "C"]).good().out;
     for word in [
         "dried  9.4 L* lighter",
-        "chroma +0.0",
+        "how strong the colours are: +0.0",
+        "a step of 1 is just seen",
         "no wet photo",
         "Only one of these",
     ] {
@@ -97,6 +98,8 @@ fn washing_in_grades_and_what_they_are_not() {
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     let words = "change in the studio's own wash, estimated from photographs on the ISO 105-A05 scale (D65, 2°); not a fastness test";
     assert!(told.contains(words), "{told}");
+    let bands = "ΔE_F is how large the change is, below 0.40 grade 5, from 11.60 on grade 1";
+    assert!(told.contains(bands), "{told}");
     let none = Studio::new();
     none.run(&[
         "enter",
@@ -159,12 +162,13 @@ fn washes_are_said_by_a_claim() {
         .run(&["claim", "C-dry-0.jpg", "C", "--state", "dry"])
         .good();
     assert_eq!(studio.export()["photos"][7]["washes"], Value::Null);
-    assert_eq!(
-        studio
-            .run(&["claim", "C-dry-0.jpg", "C", "--washes", "0"])
-            .status,
-        2
-    );
+    for washes in ["0", "-1", "1.5", "501", "4000000000"] {
+        let run = studio.run(&["claim", "C-dry-0.jpg", "C", "--washes", washes]);
+        let told = format!(
+            "filemot: --washes cannot be “{washes}”: how often a piece was washed is a whole number from 1 to 500.\n"
+        );
+        assert_eq!((run.status, run.err), (2, told));
+    }
 }
 
 /// The photo itself need not be washed: only what is said of it counts.
@@ -193,4 +197,45 @@ fn washes_are_taken_from_names_and_the_command_line() {
     studio
         .run(&["ingest", "later", "--state", "wet", "--washes", "2"])
         .refused(&["--washes"]);
+}
+
+/// Photos of one state that contradict each other, a wash that nobody counted, a colour on next to nothing of the cloth.
+#[test]
+fn what_is_not_sure_is_said() {
+    let studio = Studio::new();
+    known(&studio);
+    let named = |mut photo: Value, name: &str| {
+        photo["file"] = json!(name);
+        photo
+    };
+    let more = json!({"schema": "filemot/1", "pieces": [{"code": "D"}], "photos": [
+        named(photo("B", "dry", None, &[(75.0, 1.0)]), "B-dry-again.jpg"),
+        named(photo("D", "dry", None, &[(50.0, 0.996), (30.0, 0.004)]), "D-dry.jpg"),
+        named(photo("D", "washed", None, &[(52.0, 0.996), (32.0, 0.004)]), "D-washed.jpg"),
+    ]});
+    studio.write("more.json", more.to_string());
+    studio.run(&["import", "more.json"]).good();
+    let told = studio.json(&["drying", "B", "--json"]);
+    let piece = &told["pieces"][0];
+    assert_eq!(
+        piece["dry_photos"],
+        json!(["B-dry-0.jpg", "B-dry-again.jpg"])
+    );
+    assert_eq!(piece["dry"], "B-dry-again.jpg");
+    let (low, high) = (piece["low"].as_f64(), piece["high"].as_f64());
+    assert!(low < Some(8.0) && high > Some(30.0), "{piece}");
+    let told = studio.run(&["drying", "B"]).good().out;
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("Two dry photos of B, B-dry-0.jpg and B-dry-again.jpg,"),
+        "{told}"
+    );
+    let told = studio.run(&["washing", "D"]).good().out;
+    assert!(!told.contains(" 0 %"), "{told}");
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("how often D had been washed"), "{told}");
+    assert!(
+        told.contains("filemot claim D-washed.jpg D --washes N"),
+        "{told}"
+    );
 }

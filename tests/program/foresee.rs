@@ -51,6 +51,8 @@ fn physics_first_then_the_journals_own_pairs() {
     assert_eq!(alone["pairs"], 0);
     assert_eq!(alone["off"], Value::Null);
     assert_eq!(alone["piece"], "W1");
+    assert_eq!(alone["toward"], Value::Null);
+    assert!(alone.as_object().expect("fields").contains_key("toward"));
     let studio = Studio::new();
     journal(&studio, 8);
     let taught = studio.json(&["foresee", "W1-wet.jpg", "--json"]);
@@ -98,6 +100,21 @@ fn a_wish_has_its_chance() {
     studio
         .run(&["foresee", "W1", "--toward", "P77"])
         .refused(&["P77", "show"]);
+    assert_eq!(chance("p4", "8"), chance("P4", "8"));
+    assert_eq!(chance("62, 10, 24", "6"), chance("62,10,24", "6"));
+    for odd in ["62,14", "620,8,45", "62,8,450", "62,x,45"] {
+        studio
+            .run(&["foresee", "W1", "--toward", odd])
+            .refused(&[odd, "not a colour", "0 to 100"]);
+    }
+    for near in ["0", "-3", "101", "wide"] {
+        let run = studio.run(&["foresee", "W1", "--toward", "P4", "--within", near]);
+        assert_eq!((run.status, run.out.as_str()), (2, ""));
+        let told = format!(
+            "filemot: --within cannot be “{near}”: how near counts is a number from 0.1 to 100.\n"
+        );
+        assert_eq!(run.err, told);
+    }
     studio
         .run(&["foresee", "W1", "--toward", "W1"])
         .refused(&["no dry photo of W1"]);
@@ -196,4 +213,131 @@ fn a_file_is_looked_at_and_not_kept() {
     for code in ["settings-unknown", "physics-alone"] {
         assert!(codes.iter().any(|c| c["code"] == code), "{code}: {told}");
     }
+}
+
+/// A dry photo that is older than the wet one teaches nothing, as it counts in no mean of drying.
+#[test]
+fn a_dry_photo_from_before_teaches_nothing() {
+    let studio = Studio::new();
+    journal(&studio, 1);
+    let at = |mut photo: Value, taken: &str| {
+        photo["taken"] = json!(taken);
+        photo
+    };
+    let swapped = json!({"schema": "filemot/1", "pieces": [{"code": "D1"}], "photos": [
+        at(photo("D1-wet.jpg", "D1", "wet", vec![swatch([40.0, 5.0, 20.0], 1.0)]), "2026-05-02T10:00:00"),
+        at(photo("D1-dry.jpg", "D1", "dry", vec![swatch([52.0, 5.0, 20.0], 1.0)]), "2026-05-01T10:00:00"),
+    ]});
+    studio.write("swapped.json", swapped.to_string());
+    studio.run(&["import", "swapped.json"]).good();
+    let told = studio.json(&["foresee", "W1", "--json"]);
+    assert_eq!(told["pairs"], 1);
+    let codes = told["cautions"].as_array().expect("cautions");
+    let left = codes.iter().find(|c| c["code"] == "pair-left-out");
+    assert!(
+        left.is_some_and(|c| c["text"].as_str().is_some_and(|t| t.contains("D1"))),
+        "{told}"
+    );
+    assert_eq!(studio.json(&["drying", "--json"])["all"]["pieces"], 1);
+}
+
+/// What whoever asks says of a photo of the journal counts for the answer, and the journal stays as it is.
+#[test]
+fn a_state_is_said_for_one_answer() {
+    let studio = Studio::new();
+    journal(&studio, 2);
+    let before = studio.export();
+    let told = studio.json(&["foresee", "P0-dry.jpg", "--state", "wet", "--json"]);
+    assert_eq!(told["piece"], "P0");
+    assert_eq!(told["pairs"], 1);
+    let codes = told["cautions"].as_array().expect("cautions");
+    let said = codes.iter().find(|c| c["code"] == "state-as-asked");
+    assert!(
+        said.is_some_and(|c| c["text"].as_str().is_some_and(|t| t.contains("as dry"))),
+        "{told}"
+    );
+    assert_eq!(studio.export(), before);
+    studio
+        .run(&["foresee", "P0-wet.jpg", "--state", "dry"])
+        .refused(&["dry", "--state wet"]);
+}
+
+/// Without a journal a photo is foreseen by physics, and no journal is made for it.
+#[test]
+fn no_journal_is_needed() {
+    let studio = Studio::new();
+    let wet = testdata("season/photos").join("LB001-wet.jpg");
+    let wet = wet.to_str().expect("a plain path");
+    let told = studio.json(&["foresee", wet, "--toward", "60,5,20", "--json"]);
+    assert_eq!(told["basis"], "physics");
+    assert!(told["toward"]["chance"].is_number(), "{told}");
+    assert!(!studio.path("filemot-journal").exists());
+    studio
+        .run(&["foresee", "gone.jpg"])
+        .refused(&["no file gone.jpg", "--journal"]);
+    studio
+        .run(&["foresee", wet, "--toward", "LB003"])
+        .refused(&["LB003", "neither"]);
+}
+
+/// Words of the studio's own may be long; no line of the table is longer than an 80-column terminal for it.
+#[test]
+fn long_words_leave_the_table_whole() {
+    let studio = Studio::new();
+    journal(&studio, 1);
+    let word = "the brown of oak bark after rain";
+    studio
+        .run(&["words", "add", word, "61,10,24", "--within", "30"])
+        .good();
+    let told = studio.run(&["foresee", "W1"]).good().out;
+    let lines: Vec<&str> = told.lines().filter(|l| l.contains("dry L*")).collect();
+    assert_eq!(lines.len(), 2, "{told}");
+    assert!(
+        lines.iter().all(|line| line.chars().count() <= 80),
+        "{told}"
+    );
+    assert!(told.contains("just seen side by side"), "{told}");
+}
+
+/// A piece that will dry as it is.
+#[test]
+fn no_lighter_is_told_in_words() {
+    let studio = Studio::new();
+    let white = json!({"schema": "filemot/1", "pieces": [{"code": "N1"}], "photos": [
+        photo("N1-wet.jpg", "N1", "wet", vec![swatch([97.0, 0.0, 3.0], 1.0)]),
+    ]});
+    studio.write("white.json", white.to_string());
+    studio.run(&["import", "white.json"]).good();
+    let told = studio.run(&["foresee", "N1"]).good().out;
+    assert!(
+        told.contains("N1 will dry no lighter that this can tell."),
+        "{told}"
+    );
+}
+
+/// What the journal keeps for itself is no place for a plot.
+#[test]
+fn nothing_is_drawn_into_the_journals_own_folders() {
+    let studio = Studio::new();
+    studio.sheet();
+    studio.photos("in", &["LB001-wet.jpg"]);
+    studio.run(&["ingest", "in"]).good();
+    for place in [
+        "filemot-journal/photos/x.svg",
+        "filemot-journal/backups/../photos/x.svg",
+        "filemot-journal/journal.sqlite-wal.svg",
+    ] {
+        std::fs::create_dir_all(studio.path("filemot-journal/backups")).expect("made");
+        studio
+            .run(&["foresee", "LB001", "--plot", place])
+            .refused(&["keeps for itself", "another folder"]);
+        assert!(!studio.path(place).exists(), "{place}");
+    }
+    let inside = |arguments: &[&str]| studio.run(arguments).refused(&["keeps for itself"]);
+    inside(&["export", "--out", "filemot-journal/photos/all.json"]);
+    inside(&["show", "LB001", "--overlay", "filemot-journal/photos/x.png"]);
+    inside(&["backup", "filemot-journal/photos/copy.sqlite"]);
+    studio
+        .run(&["foresee", "LB001", "--plot", "filemot-journal/x.svg"])
+        .good();
 }

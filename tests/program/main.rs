@@ -8,6 +8,7 @@ mod ingest;
 mod journal;
 mod light;
 mod note;
+mod page;
 mod palettes;
 mod plan;
 mod season;

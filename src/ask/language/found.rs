@@ -1,7 +1,8 @@
 //! What the words of a question say, put together into one question.
 
 use super::filter::Filter;
-use super::names::{Kind, Name, Names};
+use super::kind::Kind;
+use super::names::{Name, Names};
 use super::question::{Colours, Question, Target, Wanted};
 use super::refusal;
 use super::said::Said;

@@ -1,8 +1,10 @@
 //! The question language: what can be asked, and how a question is read.
 
+mod codes;
 mod date;
 mod filter;
 mod found;
+mod kind;
 mod names;
 mod nearest;
 mod number;

@@ -4,34 +4,14 @@
 //! against each other; anywhere else a word of the language goes before them, so a plant called smokebush or olive never stands in the
 //! way of a colour. The longest match wins.
 
+use super::codes::{Codes, said};
+use super::kind::Kind;
 use super::terms::Factor;
 use super::words::{Word, joined, key, typed};
 use crate::journal::gist::{Piece, Round, Setting};
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
-
-/// What a name is the name of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Kind {
-    /// A plant.
-    Plant,
-    /// One soak.
-    Soak,
-    /// The whole sequence of soaks of a round, or of a piece.
-    Sequence,
-    /// A fibre.
-    Fibre,
-    /// A weave.
-    Weave,
-    /// The code of a piece.
-    Piece,
-    /// A pot.
-    Pot,
-    /// A bundle.
-    Bundle,
-    /// A status.
-    Status,
-}
 
 /// A name that stands in a question.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -47,10 +27,11 @@ pub struct Name {
 /// What questions about one journal may name.
 #[derive(Debug, Default)]
 pub struct Names {
-    /// By the words that say them.
+    /// By the words that say them; codes are held apart.
     names: HashMap<String, Vec<(Kind, String)>>,
     /// The studio's own columns: as written in a question, and as in the journal.
     columns: BTreeMap<String, String>,
+    codes: Codes,
     /// Columns that hold a text somewhere.
     texts: HashSet<String>,
     /// `moon full`, `full moon`: the column and its value.
@@ -68,81 +49,51 @@ const STATUSES: [&str; 4] = ["kept", "for sale", "sold", "spoiled"];
 impl Names {
     /// All names in these pieces, and the studio's `own` colour words.
     pub fn of(pieces: &[Piece], own: &[String]) -> Self {
-        let mut names = Self::default();
+        // A journal says few different names many times.
+        let parts = pieces.par_chunks(PIECES_AT_ONCE).map(Told::of);
+        let told = parts.reduce(Told::default, Told::and);
+        let codes = pieces.iter().map(|piece| (Kind::Piece, &piece.code));
+        let codes = codes.chain(told.codes);
+        let mut names = Self {
+            codes: Codes::of(codes.map(|(kind, code)| (kind, Arc::clone(code))).collect()),
+            ..Self::default()
+        };
         for word in own {
             names.own.insert(key(word), word.clone());
         }
         for status in STATUSES {
             names.insert(Kind::Status, status);
         }
-        // A journal says few different names many times.
-        let mut different: HashSet<(Kind, &str)> = HashSet::new();
-        let mut sequences: HashSet<String> = HashSet::new();
-        let mut settings: BTreeSet<(&str, Option<&str>)> = BTreeSet::new();
-        for piece in pieces {
-            different.insert((Kind::Piece, &piece.code));
-            let of_piece = [
-                (Kind::Fibre, &piece.fibre),
-                (Kind::Weave, &piece.weave),
-                (Kind::Status, &piece.status),
-            ];
-            different.extend(told(of_piece));
-            for round in &piece.rounds {
-                different.extend(told([
-                    (Kind::Pot, &round.pot),
-                    (Kind::Bundle, &round.bundle),
-                ]));
-                different.extend(round.plants.iter().map(|plant| (Kind::Plant, &*plant.name)));
-                different.extend(round.soaks.iter().map(|soak| (Kind::Soak, &*soak.mordant)));
-                sequences.insert(round.mordant());
-                settings.extend(round.settings.iter().map(|(column, value)| match value {
-                    Setting::Number(_) => (&**column, None),
-                    Setting::Text(text) => (&**column, Some(&**text)),
-                }));
-            }
-            if piece.rounds.len() > 1 {
-                let each: Vec<String> = piece
-                    .rounds
-                    .iter()
-                    .map(Round::mordant)
-                    .filter(|m| !m.is_empty())
-                    .collect();
-                sequences.insert(each.join(" / "));
-            }
+        for (kind, name) in told.names {
+            names.insert(kind, name);
         }
-        different
-            .iter()
-            .for_each(|(kind, name)| names.insert(*kind, name));
-        sequences
-            .iter()
-            .for_each(|name| names.insert(Kind::Sequence, name));
-        settings
-            .iter()
-            .for_each(|(column, value)| names.set(column, *value));
+        for sequence in &told.sequences {
+            names.insert(Kind::Sequence, sequence);
+        }
+        for (column, value) in told.settings {
+            names.set(column, value);
+        }
         names
     }
 
     fn insert(&mut self, kind: Kind, name: &str) {
-        if name.trim().is_empty() {
-            return;
+        if let Some(said) = said(name) {
+            let kinds = self.names.entry(said).or_default();
+            let written = name.to_lowercase();
+            if !kinds.contains(&(kind, written.clone())) {
+                kinds.push((kind, written));
+            }
         }
-        let written = match kind {
-            Kind::Plant
-            | Kind::Soak
-            | Kind::Sequence
-            | Kind::Fibre
-            | Kind::Weave
-            | Kind::Status => name.to_lowercase(),
-            Kind::Piece | Kind::Pot | Kind::Bundle => name.to_owned(),
-        };
-        let said = Some(key(name)).filter(|said| !said.is_empty());
-        // A piece may be called A, which is an article too.
-        let said = said.unwrap_or_else(|| name.trim().to_lowercase());
-        let kinds = self.names.entry(said).or_default();
-        if !kinds.contains(&(kind, written.clone())) {
-            kinds.push((kind, written));
-            kinds.sort();
-        }
+    }
+
+    /// Everything that these words name, in order.
+    fn named(&self, words: &str) -> Vec<(Kind, String)> {
+        let mut kinds = self.names.get(words).cloned().unwrap_or_default();
+        let codes = self.codes.named(words);
+        kinds.extend(codes.map(|(kind, code)| (kind, code.to_owned())));
+        kinds.sort();
+        kinds.dedup();
+        kinds
     }
 
     fn set(&mut self, column: &str, value: Option<&str>) {
@@ -175,15 +126,12 @@ impl Names {
     /// The name of these words, where they are one.
     pub fn name(&self, words: &[Word]) -> Option<Name> {
         let said = joined(words);
-        let exactly = self.names.get(&said);
-        let (kinds, is_plural) = match exactly {
-            Some(kinds) => (kinds.clone(), false),
-            None => {
-                let one = self.names.get(said.strip_suffix('s')?)?;
-                let plants = one.iter().filter(|(kind, _)| *kind == Kind::Plant);
-                (plants.cloned().collect(), true)
-            }
-        };
+        let mut kinds = self.named(&said);
+        let is_plural = kinds.is_empty();
+        if is_plural {
+            kinds = self.named(said.strip_suffix('s')?);
+            kinds.retain(|(kind, _)| *kind == Kind::Plant);
+        }
         // Codes that differ in capitals alone are told apart by how they are written.
         let same =
             |(_, written): &&(Kind, String)| words.len() == 1 && *written == words[0].written;
@@ -215,12 +163,10 @@ impl Names {
 
     /// Whether a piece has exactly this code.
     pub fn is_code(&self, written: &str) -> bool {
-        let kinds = self.names.get(&written.to_lowercase());
-        kinds.is_some_and(|kinds| {
-            kinds
-                .iter()
-                .any(|known| *known == (Kind::Piece, written.to_owned()))
-        })
+        let said = written.to_lowercase();
+        self.codes
+            .named(&said)
+            .any(|known| known == (Kind::Piece, written))
     }
 
     /// The column of this name.
@@ -273,8 +219,10 @@ impl Names {
             .names
             .values()
             .flatten()
+            .map(|(kind, written)| (*kind, written.as_str()))
+            .chain(self.codes.iter())
             .filter(|(kind, _)| fits(*kind));
-        let mut all: Vec<&str> = all.map(|(_, written)| written.as_str()).collect();
+        let mut all: Vec<&str> = all.map(|(_, written)| written).collect();
         all.sort_unstable();
         all.dedup();
         all
@@ -291,41 +239,69 @@ impl Names {
     }
 }
 
-fn told<const N: usize>(
-    names: [(Kind, &Option<Arc<str>>); N],
-) -> impl Iterator<Item = (Kind, &str)> {
-    names
-        .into_iter()
-        .filter_map(|(kind, name)| Some((kind, name.as_deref()?)))
+/// The different names in some pieces, their codes apart.
+#[derive(Default)]
+struct Told<'a> {
+    names: HashSet<(Kind, &'a str)>,
+    /// Pots and bundles; the same may come again.
+    codes: Vec<(Kind, &'a Arc<str>)>,
+    sequences: HashSet<String>,
+    settings: BTreeSet<(&'a str, Option<&'a str>)>,
 }
 
-impl Kind {
-    /// What it is, with its article.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Plant => "a plant",
-            Self::Soak | Self::Sequence => "a mordant",
-            Self::Fibre | Self::Weave => "a cloth",
-            Self::Piece => "a piece",
-            Self::Pot => "a pot",
-            Self::Bundle => "a bundle",
-            Self::Status => "a status",
+/// So many pieces are looked through by one thread at a time.
+const PIECES_AT_ONCE: usize = 16_384;
+
+impl<'a> Told<'a> {
+    fn of(pieces: &'a [Piece]) -> Self {
+        let mut told = Self::default();
+        for piece in pieces {
+            told.add(piece);
+        }
+        told
+    }
+
+    fn add(&mut self, piece: &'a Piece) {
+        let of_piece = [
+            (Kind::Fibre, &piece.fibre),
+            (Kind::Weave, &piece.weave),
+            (Kind::Status, &piece.status),
+        ];
+        let of_piece = of_piece.into_iter();
+        self.names
+            .extend(of_piece.filter_map(|(kind, name)| Some((kind, name.as_deref()?))));
+        for round in &piece.rounds {
+            let pot = round.pot.iter().map(|pot| (Kind::Pot, pot));
+            let bundle = round.bundle.iter().map(|bundle| (Kind::Bundle, bundle));
+            for code in pot.chain(bundle) {
+                // Pieces of one pot mostly come one after another.
+                if !self.codes.iter().rev().take(2).any(|known| *known == code) {
+                    self.codes.push(code);
+                }
+            }
+            let plants = round.plants.iter().map(|plant| (Kind::Plant, &*plant.name));
+            let soaks = round.soaks.iter().map(|soak| (Kind::Soak, &*soak.mordant));
+            self.names.extend(plants.chain(soaks));
+            self.sequences.insert(round.mordant());
+            let settings = round.settings.iter().map(|(column, value)| match value {
+                Setting::Number(_) => (&**column, None),
+                Setting::Text(text) => (&**column, Some(&**text)),
+            });
+            self.settings.extend(settings);
+        }
+        if piece.rounds.len() > 1 {
+            let each = piece.rounds.iter().map(Round::mordant);
+            let each: Vec<String> = each.filter(|mordant| !mordant.is_empty()).collect();
+            self.sequences.insert(each.join(" / "));
         }
     }
 
-    /// Whether it may follow `with`.
-    pub fn is_used(self) -> bool {
-        matches!(self, Self::Plant | Self::Soak | Self::Sequence)
-    }
-
-    /// Whether it is a mordant.
-    pub fn is_mordant(self) -> bool {
-        matches!(self, Self::Soak | Self::Sequence)
-    }
-
-    /// Whether it may follow `on`.
-    pub fn is_cloth(self) -> bool {
-        matches!(self, Self::Fibre | Self::Weave)
+    fn and(mut self, other: Self) -> Self {
+        self.names.extend(other.names);
+        self.codes.extend(other.codes);
+        self.sequences.extend(other.sequences);
+        self.settings.extend(other.settings);
+        self
     }
 }
 

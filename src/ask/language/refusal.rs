@@ -1,6 +1,7 @@
 //! Sentences for questions that cannot be read.
 
-use super::names::{Kind, Name, Names};
+use super::kind::Kind;
+use super::names::{Name, Names};
 use super::nearest::nearest;
 use super::quantity;
 use super::terms::Factor;

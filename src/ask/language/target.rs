@@ -1,6 +1,7 @@
 //! What pieces are to be near to: a piece, or a colour in numbers.
 
-use super::names::{Kind, Names};
+use super::kind::Kind;
+use super::names::Names;
 use super::question::Target;
 use super::refusal;
 use super::words::Word;

@@ -1,9 +1,11 @@
-use super::departure::{Departure, Shown, Stray, shown};
-use super::forecast::{Ahead, Number};
-use super::shades::{self, Shade, mean};
+use super::departure::{self, Departure, Stray};
+use super::forecast::{Ahead, Number, expect};
+use super::learning::{Learnt, learnt};
+use super::shades::{self, Shade, mean, plain};
 use super::water::Drier;
-use super::{Pair, Settings};
-use crate::reading::Reading;
+use crate::change::matching::apart;
+use crate::change::shown::{Settings, Shown};
+use crate::change::side::Side;
 use crate::stats::{GROUPINGS, Levels, Prior, Seen, Standing};
 use std::collections::HashMap;
 
@@ -29,45 +31,31 @@ const fn prior(mean: f64, scatter: f64, slope: f64, slope_doubt: f64) -> Prior {
 /// The mean L\* that a wet piece usually has.
 const USUAL: f64 = 50.0;
 
-/// So many pairs, the newest, are learnt from; more add next to nothing and cost much.
-const MOST: usize = 120;
-
 /// What a journal's pairs of wet and dry photos teach.
 pub struct Experience {
     drier: Drier,
     groups: HashMap<(usize, String), usize>,
     pieces: Vec<Learnt>,
+    /// Codes of pieces that nothing was learnt from, since their photos were sooner mixed up than right.
+    odd: Vec<String>,
     stray: Stray,
     seen: [Vec<Seen>; Departure::COUNT],
 }
 
-/// What is kept of a pair.
-struct Learnt {
-    wet: Vec<Shade>,
-    dry: Vec<Shade>,
-}
-
 impl Experience {
-    /// Learns from the last of `pairs`, which come oldest first; those without colours on either side are passed over.
-    pub fn of(pairs: &[Pair<'_>]) -> Self {
+    /// Learns from the newest pieces among these photos that were seen wet and dry and of which drying can be measured.
+    pub fn of(photos: &[Shown]) -> Self {
         let drier = Drier::new();
-        let colours = |pair: &Pair<'_>| Learnt {
-            wet: shades::of(&pair.wet),
-            dry: shades::of(&pair.dry),
-        };
-        let both = |(_, learnt): &(_, Learnt)| !learnt.wet.is_empty() && !learnt.dry.is_empty();
-        let useful = pairs.iter().rev().map(|pair| (pair, colours(pair)));
-        let (pairs, pieces): (Vec<_>, Vec<_>) = useful.filter(both).take(MOST).unzip();
-        let shown: Vec<Shown> = pieces
+        let (pieces, odd) = learnt(photos);
+        let shown: Vec<departure::Shown> = pieces
             .iter()
-            .map(|piece| shown(&dried(&drier, &piece.wet), &piece.dry))
+            .map(|piece| departure::shown(&dried(&drier, &piece.wet), &piece.dry))
             .collect();
         let mut groups = HashMap::new();
-        let standings: Vec<Standing> = pairs
+        let standings: Vec<Standing> = pieces
             .iter()
-            .zip(&pieces)
-            .map(|(pair, piece)| {
-                let groups = named(&pair.settings).map(|name| {
+            .map(|piece| {
+                let groups = named(&piece.settings).map(|name| {
                     let next = groups.len();
                     name.map(|name| *groups.entry(name).or_insert(next))
                 });
@@ -75,7 +63,7 @@ impl Experience {
             })
             .collect();
         let seen = std::array::from_fn(|number| {
-            let one = |(standing, shown): (&Standing, &Shown)| Seen {
+            let one = |(standing, shown): (&Standing, &departure::Shown)| Seen {
                 standing: standing.clone(),
                 y: shown.departure.array()[number],
                 known: shown.known[number],
@@ -87,6 +75,7 @@ impl Experience {
             drier,
             groups,
             pieces,
+            odd,
             seen,
         }
     }
@@ -96,17 +85,29 @@ impl Experience {
         self.pieces.len()
     }
 
-    /// What the wet piece of a reading will look like dry; `None` where the reading has no colours.
-    pub fn ahead(&self, wet: &Reading, settings: &Settings) -> Option<Ahead> {
-        let wet = shades::of(&[wet]);
-        let groups = named(settings).map(|name| self.groups.get(&name?).copied());
-        let at = standing(groups, &wet);
+    /// Codes of the pieces that nothing was learnt from, since their photos were sooner mixed up than right.
+    pub fn odd(&self) -> &[String] {
+        &self.odd
+    }
+
+    /// What the piece of a wet photo will look like dry; `None` where the photo has no colours.
+    pub fn ahead(&self, wet: &Shown) -> Option<Ahead> {
+        let side = Side::of(&[wet]).filter(|side| !side.palette.is_empty())?;
+        let shades = shades::of(&side);
+        let groups = named(&wet.settings).map(|name| self.groups.get(&name?).copied());
+        let at = standing(groups, &shades);
         let numbers = self.levels().map(|levels| {
             let (mean, variance) = levels.expect(&at);
             Number { mean, variance }
         });
-        let water = dried(&self.drier, &wet);
-        (!wet.is_empty()).then(|| Ahead::of(&wet, &water, numbers, self.stray))
+        let water = dried(&self.drier, &shades);
+        Some(Ahead::of(
+            &shades,
+            &water,
+            numbers,
+            self.stray,
+            darkest(self.pieces.iter()),
+        ))
     }
 
     /// The mean CIEDE2000 by which such forecasts were off, each piece foreseen from all others; `None` without pairs.
@@ -115,15 +116,16 @@ impl Experience {
         let of_one = |(n, piece): (usize, &Learnt)| {
             let departure = Departure::from(std::array::from_fn(|number| left_out[number][n]));
             let water = dried(&self.drier, &piece.wet);
-            let middle = mean(&water, |s| s.lab.l);
-            let foreseen: Vec<Shade> = water
+            let others = self
+                .pieces
                 .iter()
-                .map(|shade| Shade {
-                    lab: departure.of(shade.lab, middle),
-                    ..*shade
-                })
-                .collect();
-            shades::apart(&foreseen, &piece.dry)
+                .enumerate()
+                .filter(|(other, _)| *other != n);
+            let darkest = darkest(others.map(|(_, piece)| piece));
+            let (foreseen, _) = expect(&piece.wet, &water, departure, darkest);
+            let photos = piece.dry_photos.iter();
+            let far: Vec<f64> = photos.map(|p| apart(&plain(&foreseen), p)).collect();
+            crate::stats::mean(&far).unwrap_or_default()
         };
         let each: Vec<f64> = self.pieces.iter().enumerate().map(of_one).collect();
         crate::stats::mean(&each)
@@ -145,6 +147,12 @@ fn standing(groups: [Option<usize>; GROUPINGS], wet: &[Shade]) -> Standing {
         groups,
         x: (mean(wet, |s| s.lab.l) - USUAL) / 10.0,
     }
+}
+
+/// The most by which one of these pieces dried darker as a whole, L\*, 0 or below.
+fn darkest<'a>(pieces: impl Iterator<Item = &'a Learnt>) -> f64 {
+    let lighter = |piece: &Learnt| mean(&piece.dry, |s| s.lab.l) - mean(&piece.wet, |s| s.lab.l);
+    pieces.map(lighter).fold(0.0, f64::min)
 }
 
 /// A wet palette as water alone would let it dry.

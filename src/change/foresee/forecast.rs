@@ -1,6 +1,7 @@
 use super::departure::{Departure, Stray, above};
-use super::shades::{Shade, apart, mean};
-use crate::change::doubt::deviations;
+use super::shades::{Shade, mean, plain};
+use crate::change::doubt::{deviations, direction};
+use crate::change::matching::apart;
 use crate::colour::{Lab, de00, triple};
 use crate::stats::Normals;
 use serde::Serialize;
@@ -58,29 +59,30 @@ pub struct Ahead {
     wet: Vec<Lab>,
     /// As water alone would let them dry.
     water: Vec<Lab>,
+    /// By how much each was lifted so that it is not expected darker than it is wet, L\*.
+    lifted: Vec<f64>,
     middle: f64,
     numbers: [Number; Departure::COUNT],
     stray: Stray,
 }
 
 impl Ahead {
+    /// `darkest` as for [`expect`].
     pub(super) fn of(
         wet: &[Shade],
         water: &[Shade],
         numbers: [Number; Departure::COUNT],
         stray: Stray,
+        darkest: f64,
     ) -> Self {
-        let middle = mean(water, |s| s.lab.l);
         let expected = Departure::from(numbers.map(|n| n.mean));
-        let shade = |shade: &Shade| Shade {
-            lab: within_cloth(expected.of(shade.lab, middle)),
-            ..*shade
-        };
+        let (shades, lifted) = expect(wet, water, expected, darkest);
         Self {
-            shades: water.iter().map(shade).collect(),
+            middle: mean(water, |s| s.lab.l),
+            shades,
+            lifted,
             wet: wet.iter().map(|s| s.lab).collect(),
             water: water.iter().map(|s| s.lab).collect(),
-            middle,
             numbers,
             stray,
         }
@@ -144,8 +146,8 @@ impl Ahead {
             .map(|n| n.mean + n.variance.sqrt() * normals.draw());
         let departure = Departure::from(departure);
         let light = [(); 3].map(|()| normals.draw());
-        let one = |(shade, water): (&Shade, &Lab)| {
-            let lab = departure.of(*water, self.middle);
+        let one = |(n, shade): (usize, &Shade)| {
+            let lab = lighter(departure.of(self.water[n], self.middle), self.lifted[n]);
             let [up, out, round] = deviations(lab, shade.doubt);
             let (cos, sin) = direction(lab);
             let (out, round) = (out * light[1], round * light[2]);
@@ -160,8 +162,28 @@ impl Ahead {
                 ..*shade
             }
         };
-        self.shades.iter().zip(&self.water).map(one).collect()
+        self.shades.iter().enumerate().map(one).collect()
     }
+}
+
+/// The dry colours as they are expected, and by how much L\* each was lifted for it.
+///
+/// `darkest` is the most by which a piece was seen to dry darker, L\*, 0 or below: no colour is expected to do so further. Near-white
+/// cloth gains less in drying than pieces usually depart from water alone, and would otherwise be foreseen darker than it is wet.
+pub fn expect(
+    wet: &[Shade],
+    water: &[Shade],
+    departure: Departure,
+    darkest: f64,
+) -> (Vec<Shade>, Vec<f64>) {
+    let middle = mean(water, |s| s.lab.l);
+    let one = |(wet, water): (&Shade, &Shade)| {
+        let plain = departure.of(water.lab, middle);
+        let lifted = (wet.lab.l + darkest - plain.l).max(0.0);
+        let lab = within_cloth(lighter(plain, lifted));
+        (Shade { lab, ..*water }, lifted)
+    };
+    wet.iter().zip(water).map(one).unzip()
 }
 
 /// How far dry colours are from what is wished for, CIEDE2000.
@@ -174,20 +196,14 @@ fn distance(dry: &[Shade], wish: &Wish) -> f64 {
             .fold(f64::INFINITY, f64::min),
         Wish::Palette(colours) => {
             let whole: f64 = colours.iter().map(|c| c.1).sum();
-            let shade = |&(lab, share): &(Lab, f64)| Shade {
-                lab,
-                share: share / whole,
-                doubt: 0.0,
-            };
-            apart(dry, &colours.iter().map(shade).collect::<Vec<_>>())
+            let wished: Vec<_> = colours.iter().map(|c| (c.0, c.1 / whole)).collect();
+            apart(&plain(dry), &wished)
         }
     }
 }
 
-/// Cosine and sine of the hue; those of red for a grey.
-fn direction(lab: Lab) -> (f64, f64) {
-    let (sin, cos) = lab.b.atan2(lab.a).sin_cos();
-    (cos, sin)
+fn lighter(lab: Lab, by: f64) -> Lab {
+    Lab::new(lab.l + by, lab.a, lab.b)
 }
 
 /// L\* stays between black and white.

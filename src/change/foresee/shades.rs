@@ -1,10 +1,7 @@
-use crate::change::matching;
-use crate::colour::{Lab, de00};
-use crate::reading::Reading;
-use crate::stats;
-
-/// The doubt of a colour that came without one, CIEDE2000: what one tag in the picture leaves.
-const UNTOLD: f64 = 2.0;
+use crate::change::doubt::UNTOLD;
+use crate::change::matching::matching;
+use crate::change::side::Side;
+use crate::colour::Lab;
 
 /// A colour of a piece in one state.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,23 +13,14 @@ pub struct Shade {
     pub doubt: f64,
 }
 
-/// The colours of photos of one piece in one state, each photo counting alike; empty where none has colours.
-pub fn of(photos: &[&Reading]) -> Vec<Shade> {
-    let whole = |r: &Reading| r.swatches.iter().map(|s| s.share).sum::<f64>();
-    let photos: Vec<(&Reading, f64)> = photos
-        .iter()
-        .map(|photo| (*photo, whole(photo)))
-        .filter(|(_, whole)| *whole > 0.0)
-        .collect();
-    let count = photos.len() as f64;
-    let shades = photos.iter().flat_map(|(photo, whole)| {
-        photo.swatches.iter().map(move |swatch| Shade {
-            lab: swatch.lab,
-            share: swatch.share / whole / count,
-            doubt: swatch.doubt.unwrap_or(UNTOLD),
-        })
-    });
-    shades.collect()
+/// The colours of one piece in one state, with what its photos leave open.
+pub fn of(side: &Side) -> Vec<Shade> {
+    let shade = |(place, &(lab, share)): (usize, &(Lab, f64))| Shade {
+        lab,
+        share,
+        doubt: side.doubt(place).unwrap_or(UNTOLD),
+    };
+    side.palette.iter().enumerate().map(shade).collect()
 }
 
 /// The mean over a palette of a number that its colours have.
@@ -45,20 +33,16 @@ pub fn colours(palette: &[Shade]) -> f64 {
     1.0 / mean(palette, |shade| shade.share)
 }
 
+/// The colours and their shares alone.
+pub fn plain(palette: &[Shade]) -> Vec<(Lab, f64)> {
+    palette.iter().map(|s| (s.lab, s.share)).collect()
+}
+
 /// Colours of one palette and those of another that they became, with the share of the cloth that went this way; the shares sum
 /// to 1, and what has no partner is left out.
 pub fn partners<'a>(from: &'a [Shade], to: &'a [Shade]) -> Vec<(&'a Shade, &'a Shade, f64)> {
-    let colours = |palette: &[Shade]| palette.iter().map(|s| (s.lab, s.share)).collect::<Vec<_>>();
-    let moves = matching(&colours(from), &colours(to)).moves;
+    let moves = matching(&plain(from), &plain(to)).moves;
     let whole: f64 = moves.iter().map(|m| m.2).sum();
     let pair = |(i, j, share): (usize, usize, f64)| (&from[i], &to[j], share / whole);
     moves.into_iter().map(pair).collect()
-}
-
-/// How far two palettes are apart: the mean CIEDE2000 of the cheapest way to move one onto the other.
-pub fn apart(from: &[Shade], to: &[Shade]) -> f64 {
-    let shares = |palette: &[Shade]| palette.iter().map(|s| s.share).collect::<Vec<_>>();
-    let cost = |i: usize, j: usize| de00(from[i].lab, to[j].lab);
-    let moves = stats::transport(&shares(from), &shares(to), cost);
-    moves.iter().map(|&(i, j, share)| share * cost(i, j)).sum()
 }

@@ -2,27 +2,32 @@
 //! from. The palettes and wettings are invented; the film of water is checked against published figures in `water`.
 
 use super::*;
+use crate::change::shown::{Colour, Settings, Shown};
 use crate::colour::{Lab, apply, de00, inverse, lab_to_xyz, srgb_to_xyz, xyz_to_lab};
-use crate::reading::Swatch;
+use crate::reading::{Basis, State};
 use crate::stats::Normals;
 
-/// A reading of these colours, of equal shares, as one tag lets them be measured.
-fn reading(colours: impl IntoIterator<Item = Lab>) -> Reading {
+/// A photo of these colours, of equal shares, as one tag lets them be measured.
+fn photo(state: State, colours: impl IntoIterator<Item = Lab>) -> Shown {
     let colours: Vec<Lab> = colours.into_iter().collect();
     let share = 1.0 / colours.len() as f64;
-    let swatch = |&lab: &Lab| Swatch {
+    let colour = |&lab: &Lab| Colour {
         lab,
         share,
         doubt: Some(1.0),
-        word: None,
-        word_level: None,
-        srgb: None,
-        part: None,
-        plant: None,
     };
-    Reading {
-        swatches: colours.iter().map(swatch).collect(),
-        ..Reading::default()
+    Shown {
+        piece: "P".to_owned(),
+        file: None,
+        state,
+        washes: None,
+        taken: None,
+        round: 1,
+        made: None,
+        settings: Settings::default(),
+        basis: Some(Basis::Tag),
+        cautions: Vec::new(),
+        colours: colours.iter().map(colour).collect(),
     }
 }
 
@@ -67,10 +72,10 @@ fn in_light(lab: Lab, change: impl Fn(f64) -> f64) -> Lab {
     xyz_to_lab(apply(to, light))
 }
 
-/// Wet and dry readings of pieces that got wet so; every measured number strays by 0.5.
-fn season(wetting: Wetting, pieces: usize, seed: u64) -> Vec<(Reading, Reading)> {
+/// Wet and dry photos of pieces that got wet so; every measured number strays by 0.5.
+fn season(wetting: Wetting, pieces: usize, seed: u64) -> Vec<[Shown; 2]> {
     let mut normals = Normals::new(seed);
-    let one = |_| {
+    let one = |n: usize| {
         let dry = dry_piece(&mut normals);
         let much = normals.draw();
         let wet = dry.iter().map(|lab| wetting(*lab, much));
@@ -78,33 +83,28 @@ fn season(wetting: Wetting, pieces: usize, seed: u64) -> Vec<(Reading, Reading)>
             let [l, a, b] = [lab.l, lab.a, lab.b].map(|v| v + 0.5 * normals.draw());
             Lab::new(l, a, b)
         };
-        let wet = reading(wet.map(&mut strayed).collect::<Vec<_>>());
-        (wet, reading(dry.into_iter().map(strayed)))
+        let wet = photo(State::Wet, wet.map(&mut strayed).collect::<Vec<_>>());
+        let dry = photo(State::Dry, dry.into_iter().map(strayed));
+        [wet, dry].map(|photo| Shown {
+            piece: format!("P{seed}-{n}"),
+            ..photo
+        })
     };
     (0..pieces).map(one).collect()
 }
 
-fn pairs(season: &[(Reading, Reading)]) -> Vec<Pair<'_>> {
-    let pair = |(wet, dry)| Pair {
-        settings: Settings::default(),
-        wet: vec![wet],
-        dry: vec![dry],
-    };
-    season.iter().map(|(wet, dry)| pair((wet, dry))).collect()
-}
-
 /// Mean CIEDE2000 from the foreseen colour to the one it became, and the share of numbers within their bands.
-fn judged(experience: &Experience, season: &[(Reading, Reading)]) -> (f64, f64) {
+fn judged(experience: &Experience, season: &[[Shown; 2]]) -> (f64, f64) {
     let (mut far, mut held, mut count) = (0.0, 0, 0);
-    for (wet, dry) in season {
-        let ahead = experience.ahead(wet, &Settings::default()).unwrap();
+    for [wet, dry] in season {
+        let ahead = experience.ahead(wet).unwrap();
         for colour in ahead.colours() {
             let place = wet
-                .swatches
+                .colours
                 .iter()
                 .position(|s| s.lab == colour.wet)
                 .unwrap();
-            let dry = dry.swatches[place].lab;
+            let dry = dry.colours[place].lab;
             far += de00(colour.dry, dry);
             let ranges = [
                 (colour.low.l, dry.l, colour.high.l),
@@ -128,7 +128,7 @@ fn check(wetting: Wetting, alone: f64, taught: f64) {
     let (seen, new) = all.split_at(8);
     let (physics, _) = judged(&Experience::of(&[]), new);
     assert!((physics - alone).abs() < 0.5, "alone {physics}");
-    let experience = Experience::of(&pairs(seen));
+    let experience = Experience::of(seen.as_flattened());
     let (learnt, held) = judged(&experience, new);
     assert!(learnt <= taught && held >= 0.9, "taught {learnt} {held}");
     let off = experience.off().unwrap();
@@ -154,8 +154,8 @@ fn translucent_cloth_is_learnt() {
 #[test]
 fn the_chance_of_what_is_expected_is_high_and_of_another_colour_none() {
     let all = season(film, 12, 9);
-    let experience = Experience::of(&pairs(&all));
-    let ahead = experience.ahead(&all[0].0, &Settings::default()).unwrap();
+    let experience = Experience::of(all.as_flattened());
+    let ahead = experience.ahead(&all[0][0]).unwrap();
     let colours = ahead.colours();
     let palette = colours.iter().map(|c| (c.dry, c.share)).collect();
     let likely = ahead.chance(&Wish::Palette(palette), 8.0);
@@ -173,18 +173,14 @@ fn the_chance_of_what_is_expected_is_high_and_of_another_colour_none() {
 #[test]
 fn doubtful_light_makes_wide_bands() {
     let [sure, unsure] = [1.0, 7.0].map(|doubt| {
-        let mut wet = reading([Lab::new(50.0, 10.0, 20.0)]);
-        wet.swatches[0].doubt = Some(doubt);
-        let ahead = Experience::of(&[]).ahead(&wet, &Settings::default());
+        let mut wet = photo(State::Wet, [Lab::new(50.0, 10.0, 20.0)]);
+        wet.colours[0].doubt = Some(doubt);
+        let ahead = Experience::of(&[]).ahead(&wet);
         let colour = ahead.unwrap().colours()[0];
         colour.high.l - colour.low.l
     });
     assert!(unsure > 1.25 * sure, "{sure} {unsure}");
-    assert!(
-        Experience::of(&[])
-            .ahead(&Reading::default(), &Settings::default())
-            .is_none()
-    );
+    assert!(Experience::of(&[]).ahead(&photo(State::Wet, [])).is_none());
     assert_eq!(Experience::of(&[]).off(), None);
 }
 
@@ -196,19 +192,76 @@ fn a_cloth_is_foreseen_by_its_own_kind() {
         cloth: Some(["silk twill", "wool gauze"][n].to_owned()),
         ..Settings::default()
     };
-    let mut all = Vec::new();
-    for (n, season) in both.iter().enumerate() {
-        all.extend(pairs(season).into_iter().map(|pair| Pair {
-            settings: named(n),
-            ..pair
-        }));
-    }
+    let made = |n: usize, photo: &Shown| Shown {
+        settings: named(n),
+        ..photo.clone()
+    };
+    let all: Vec<Shown> = (both.iter().enumerate())
+        .flat_map(|(n, season)| {
+            season
+                .as_flattened()
+                .iter()
+                .map(move |photo| made(n, photo))
+        })
+        .collect();
     let experience = Experience::of(&all);
-    let wet = reading([Lab::new(48.0, 8.0, 20.0), Lab::new(36.0, 6.0, 10.0)]);
+    let wet = photo(
+        State::Wet,
+        [Lab::new(48.0, 8.0, 20.0), Lab::new(36.0, 6.0, 10.0)],
+    );
     let [silk, wool] = [0, 1].map(|n| {
-        experience.ahead(&wet, &named(n)).unwrap().colours()[0]
-            .dry
-            .l
+        let ahead = experience.ahead(&made(n, &wet));
+        ahead.unwrap().colours()[0].dry.l
     });
     assert!(wool > silk + 2.5, "{silk} {wool}");
+}
+
+/// Neither physics nor what is held likely beforehand, nor pieces that dried less light than water alone would have it, make a
+/// near-white cloth darker in drying; a journal whose pieces did dry darker may.
+#[test]
+fn white_cloth_does_not_dry_darker() {
+    let pair = |n: usize, wet: f64, dry: f64| {
+        [(State::Wet, wet), (State::Dry, dry)].map(|(state, l)| Shown {
+            piece: format!("P{n}"),
+            ..photo(state, [Lab::new(l, 1.0, 6.0)])
+        })
+    };
+    let foreseen = |pairs: &[[Shown; 2]], wet: f64| {
+        let wet = photo(State::Wet, [Lab::new(wet, 1.0, 6.0)]);
+        let ahead = Experience::of(pairs.as_flattened()).ahead(&wet);
+        ahead.unwrap().colours()[0].dry.l
+    };
+    let little: Vec<_> = (0..8)
+        .map(|n| pair(n, 40.0 + n as f64, 41.0 + n as f64))
+        .collect();
+    let darker: Vec<_> = (0..8)
+        .map(|n| pair(n, 92.0 + 0.5 * n as f64, 90.0 + 0.5 * n as f64))
+        .collect();
+    for wet in [55.0, 80.0, 90.0, 95.0, 99.0, 100.0] {
+        assert!(foreseen(&[], wet) >= wet, "{wet}: {}", foreseen(&[], wet));
+        assert!(
+            foreseen(&little, wet) >= wet,
+            "{wet}: {}",
+            foreseen(&little, wet)
+        );
+    }
+    let found = foreseen(&darker, 94.0);
+    assert!((91.5..93.5).contains(&found), "{found}");
+}
+
+/// A dry photo that is older than the wet one teaches nothing, and its piece is named.
+#[test]
+fn a_dry_photo_before_the_wet_one_teaches_nothing() {
+    let of = |wet: &str, dry: &str| {
+        let mut pair = season(film, 1, 2).remove(0);
+        pair[0].taken = Some(wet.to_owned());
+        pair[1].taken = Some(dry.to_owned());
+        Experience::of(&pair)
+    };
+    assert_eq!(of("2026-05-01", "2026-05-02").pairs(), 1);
+    let mixed_up = of("2026-05-02", "2026-05-01");
+    assert_eq!(
+        (mixed_up.pairs(), mixed_up.odd()),
+        (0, &["P2-0".to_owned()][..])
+    );
 }

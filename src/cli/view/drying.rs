@@ -30,9 +30,15 @@ pub(in crate::cli) fn drying(
         .map(|piece| (&piece.piece[..], &piece.cautions[..]))
         .collect();
     super::gathered(out, &said)?;
-    match report.pieces.len() {
-        1 => Ok(()),
-        _ => together(out, &report.all),
+    if report.pieces.len() > 1 {
+        together(out, &report.all)?;
+    }
+    match report.pieces.iter().any(|piece| piece.lightening.is_some()) {
+        true => writeln!(
+            out,
+            "L* runs from 0, black, to 100, white; a step of 1 is just seen side by side."
+        ),
+        false => Ok(()),
     }
 }
 
@@ -46,16 +52,22 @@ fn strips(out: &mut dyn Write, piece: &Drying) -> io::Result<()> {
 
 /// How chroma and hue changed, and which colours have no partner.
 fn rest(out: &mut dyn Write, piece: &Drying) -> io::Result<()> {
-    let of = |name: &str, range: Option<Range>| {
+    let of = |name: &str, range: Option<Range>, number: fn(f64) -> String| {
         let Range { value, low, high } = range?;
         let ends = low.zip(high);
-        let ends = ends.map(|(low, high)| format!(" (between {low:+.1} and {high:+.1})"));
-        Some(format!("{name} {value:+.1}{}", ends.unwrap_or_default()))
+        let ends =
+            ends.map(|(low, high)| format!(" (between {} and {})", number(low), number(high)));
+        Some(format!(
+            "{name} {}{}",
+            number(value),
+            ends.unwrap_or_default()
+        ))
     };
+    let (change, distance) = (|n: f64| format!("{n:+.1}"), |n: f64| format!("{n:.1}"));
     let parts = [
-        of("chroma", piece.chroma),
-        of("hue turned by degrees:", piece.hue),
-        of("in all, by CIEDE2000:", piece.de00),
+        of("chroma, how strong the colours are:", piece.chroma, change),
+        of("hue, degrees from red towards yellow:", piece.hue, change),
+        of("in all, CIEDE2000:", piece.de00, distance),
     ];
     for part in parts.into_iter().flatten() {
         writeln!(out, "        {part}")?;
@@ -84,10 +96,15 @@ fn together(out: &mut dyn Write, all: &Lightening) -> io::Result<()> {
     let Some(mean) = all.mean else {
         return Ok(());
     };
-    if all.pieces == 1 {
+    let few = match all.pieces {
+        1 => Some("Only one of these pieces was measured"),
+        2 => Some("Only two of these pieces were measured"),
+        _ => None,
+    };
+    if let Some(few) = few {
         return writeln!(
             out,
-            "Only one of these pieces was measured both wet and dry, so there is no average yet."
+            "{few} both wet and dry; an average is told from three on."
         );
     }
     let (way, range) = way(mean, all.low.zip(all.high));
@@ -128,12 +145,11 @@ pub(in crate::cli) fn line(piece: &Drying) -> String {
     };
     let (way, range) = way(lightening, piece.low.zip(piece.high));
     let range = range.map(|(low, high)| format!("  between {low:.1} and {high:.1}"));
-    format!(
-        "{:<8}dried {:>4.1} L* {way}{}",
-        piece.piece,
-        lightening.abs(),
-        range.unwrap_or_default()
-    )
+    let told = match format!("{:.1}", lightening.abs()).as_str() {
+        "0.0" => "dried no lighter that this can tell".to_owned(),
+        number => format!("dried {number:>4} L* {way}"),
+    };
+    format!("{:<8}{told}{}", piece.piece, range.unwrap_or_default())
 }
 
 #[cfg(test)]
@@ -157,11 +173,15 @@ mod tests {
         check(Lightening::default(), "");
         check(
             of(1, 5.0, None),
-            "Only one of these pieces was measured both wet and dry, so there is no average yet.\n",
+            "Only one of these pieces was measured both wet and dry; an average is told from three on.\n",
         );
         check(
-            of(2, 5.0, None),
-            "On average 2 pieces dried 5.0 L* lighter.\n",
+            of(2, 5.0, Some((-12.0, 22.0))),
+            "Only two of these pieces were measured both wet and dry; an average is told from three on.\n",
+        );
+        check(
+            of(3, 5.0, None),
+            "On average 3 pieces dried 5.0 L* lighter.\n",
         );
         check(
             of(3, -1.0, Some((-3.0, 1.0))),

@@ -23,7 +23,7 @@ pub(in crate::cli) fn outlook(
         }
     }
     for one in colours {
-        writeln!(out, "  {}", line(one, colour))?;
+        writeln!(out, "{}", lines(one, colour))?;
     }
     writeln!(out, "{}", super::wrapped(&rests, "", ""))?;
     super::cautions(out, &outlook.cautions)
@@ -37,8 +37,9 @@ fn dry(colour: &Foreseen) -> crate::colour::Lab {
     colour.dry
 }
 
-/// One colour: blocks, share, the word it will bear, its dry CIELAB and from where to where each number may lie.
-fn line(colour: &Foreseen, blocks: bool) -> String {
+/// One colour in two lines: blocks, share, the word it will bear, how light it is wet; below it its dry CIELAB and from where to
+/// where each number may lie.
+fn lines(colour: &Foreseen, blocks: bool) -> String {
     let blocks = match blocks {
         true => format!("{}{} ", cells(colour.wet, 3), cells(colour.dry, 3)),
         false => String::new(),
@@ -51,9 +52,9 @@ fn line(colour: &Foreseen, blocks: bool) -> String {
         format!("{name} {dry:.0} ({low:.0} to {high:.0})")
     };
     format!(
-        "{blocks}{:>4.0} %  {word:<24} wet L* {:.0}, dry {}  {}  {}",
+        "  {blocks}{:>4.0} %  {word}\n           wet L* {:.0}, dry {}  {}  {}",
         100.0 * colour.share,
-        colour.wet.l,
+        whole(colour.wet.l),
         range("L*", dry.l, low.l, high.l),
         range("a*", dry.a, low.a, high.a),
         range("b*", dry.b, low.b, high.b),

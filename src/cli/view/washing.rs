@@ -1,6 +1,7 @@
 use super::drying::alone;
 use super::strip;
 use crate::change::{Grade, Washing, WashingReport};
+use crate::error::Caution;
 use crate::reading::State;
 use std::io::{self, Write};
 
@@ -39,15 +40,50 @@ pub(in crate::cli) fn washing(
             each(out, found)?;
         }
     }
-    let said: Vec<_> = (report.pieces.iter())
-        .map(|found| (&found.piece[..], &found.cautions[..]))
-        .collect();
-    super::gathered(out, &said)?;
+    cautions(out, &report.pieces)?;
     let scale = format!(
-        "Grades, 5 is no change and 1 a great one: {}.",
+        "Grades: 5 is no change, 1 a great one; ΔE_F is how large the change is, {}. Both: {}.",
+        bands(),
         report.scale
     );
     writeln!(out, "{}", super::wrapped(&scale, "", ""))
+}
+
+/// What must be known of all of them; that nobody counted the washes of several pieces is one line.
+fn cautions(out: &mut dyn Write, all: &[Washing]) -> io::Result<()> {
+    let uncounted = |found: &Washing| found.cautions.iter().any(|c| c.code == UNCOUNTED);
+    let pieces: Vec<&str> = (all.iter())
+        .filter(|found| uncounted(found))
+        .map(|found| &found.piece[..])
+        .collect();
+    let many = pieces.len() > 1;
+    let each = |found: &Washing| -> Vec<Caution> {
+        let told = |c: &&Caution| !(many && c.code == UNCOUNTED);
+        found.cautions.iter().filter(told).cloned().collect()
+    };
+    let kept: Vec<_> = all.iter().map(|found| (found, each(found))).collect();
+    let said: Vec<_> = (kept.iter())
+        .map(|(found, cautions)| (&found.piece[..], &cautions[..]))
+        .collect();
+    super::gathered(out, &said)?;
+    if !many {
+        return Ok(());
+    }
+    let text = format!(
+        "{}: nobody said how often each had been washed when it was photographed: say it with “filemot claim PHOTO PIECE --washes N”.",
+        pieces.join(", ")
+    );
+    writeln!(out, "{}", super::wrapped(&text, "  ! ", "    "))
+}
+
+/// Where the grades begin and end: `below 0.40 grade 5, from 11.60 on grade 1`.
+fn bands() -> String {
+    let ends = Grade::bands().filter_map(|(grade, from, to)| match to {
+        Some(to) if grade == Grade::BEST => Some(format!("below {to:.2} grade {grade}")),
+        None => Some(format!("from {from:.2} on grade {grade}")),
+        _ => None,
+    });
+    ends.collect::<Vec<_>>().join(", ")
 }
 
 /// One piece after so many washes, in a line.
@@ -79,9 +115,15 @@ fn graded(grade: Grade, low: Option<Grade>, high: Option<Grade>) -> String {
     }
 }
 
+/// Code of the caution that nobody said how often a piece had been washed; of several pieces it is told once.
+const UNCOUNTED: &str = "washes-unknown";
+
+/// The least share of the cloth that is told: less comes from shares that are read a little apart.
+const TOLD: f64 = 0.01;
+
 /// Each colour and its grade.
 fn each(out: &mut dyn Write, found: &Washing) -> io::Result<()> {
-    for colour in &found.matched {
+    for colour in found.matched.iter().filter(|c| c.share >= TOLD) {
         writeln!(
             out,
             "        {:>3.0} %  L* {:.1} a* {:.1} b* {:.1} became L* {:.1} a* {:.1} b* {:.1}: grade {}, ΔE_F {:.1}",

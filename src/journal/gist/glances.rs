@@ -28,6 +28,8 @@ pub struct Glances {
 struct Cautions {
     lists: HashMap<String, Arc<[Arc<str>]>, Quick>,
     first: BTreeMap<Arc<str>, i64>,
+    /// The last one met: mostly the next is the same.
+    last: Option<(String, Arc<[Arc<str>]>)>,
 }
 
 /// The photos in `states`.
@@ -153,6 +155,20 @@ impl Cautions {
         words: &mut Interned,
     ) -> rusqlite::Result<Arc<[Arc<str>]>> {
         let text = text.unwrap_or("[]");
+        if let Some((_, list)) = self.last.as_ref().filter(|(last, _)| last == text) {
+            return Ok(Arc::clone(list));
+        }
+        let list = self.read(text, photo, words)?;
+        self.last = Some((text.to_owned(), Arc::clone(&list)));
+        Ok(list)
+    }
+
+    fn read(
+        &mut self,
+        text: &str,
+        photo: i64,
+        words: &mut Interned,
+    ) -> rusqlite::Result<Arc<[Arc<str>]>> {
         if let Some(known) = self.lists.get(text) {
             return Ok(Arc::clone(known));
         }

@@ -30,14 +30,23 @@ impl Interned {
 
 impl Hasher for Mixed {
     fn write(&mut self, bytes: &[u8]) {
-        for chunk in bytes.chunks(8) {
-            let mut eight = [0; 8];
-            eight[..chunk.len()].copy_from_slice(chunk);
-            let mixed = (self.0.rotate_left(5) ^ u64::from_le_bytes(eight))
-                .wrapping_mul(0x9e37_79b9_7f4a_7c15);
-            // The product's upper half is the well mixed one, but tables look at the lower bits too.
-            self.0 = mixed ^ (mixed >> 32);
+        let (eights, rest) = bytes.as_chunks::<8>();
+        for eight in eights {
+            self.write_u64(u64::from_le_bytes(*eight));
         }
+        let rest = rest.iter().rev();
+        self.write_u64(rest.fold(0, |all, byte| all << 8 | u64::from(*byte)));
+    }
+
+    fn write_u64(&mut self, eight: u64) {
+        let mixed = (self.0.rotate_left(5) ^ eight).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        // The product's upper half is the well mixed one, but tables look at the lower bits too.
+        self.0 = mixed ^ (mixed >> 32);
+    }
+
+    /// The mark behind every text.
+    fn write_u8(&mut self, byte: u8) {
+        self.0 = self.0.rotate_left(5) ^ u64::from(byte);
     }
 
     fn finish(&self) -> u64 {

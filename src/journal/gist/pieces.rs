@@ -53,37 +53,53 @@ impl Pieces {
     }
 
     fn add_rounds(&mut self, db: &Connection, words: &mut Interned) -> rusqlite::Result<()> {
-        let places: HashMap<Arc<str>, usize, Quick> = self
-            .pieces
-            .iter()
-            .enumerate()
-            .map(|(place, piece)| (Arc::clone(&piece.code), place))
-            .collect();
         let sql = "SELECT id, piece, round, bundle, pot, made, layer, heat, low_c, high_c, minutes
             FROM rounds ORDER BY id";
         let mut select = db.prepare_cached(sql)?;
         let mut rows = select.query([])?;
+        let mut last = 0;
         while let Some(row) = rows.next()? {
-            if let Some(&place) = places.get(row.get_ref(1)?.as_str()?) {
+            if let Some(place) = self.find(row.get_ref(1)?.as_str()?, last) {
+                last = place;
                 let rounds = &mut self.pieces[place].rounds;
                 self.placed.push((row.get(0)?, place, rounds.len()));
-                add(rounds, round(row, words)?);
+                rounds.reserve_exact(1);
+                rounds.push(round(row, words)?);
             }
         }
         Ok(())
     }
 
+    /// The place of the piece of this code: mostly the `last` one or the next, for sheets are filled in order.
+    fn find(&self, code: &str, last: usize) -> Option<usize> {
+        let mut near = last..self.pieces.len().min(last + 2);
+        near.find(|&place| *self.pieces[place].code == *code)
+            .or_else(|| {
+                let found = self
+                    .pieces
+                    .binary_search_by(|piece| (*piece.code).cmp(code));
+                found.ok()
+            })
+    }
+
     /// Gives each part to the list of its round.
     fn hand_out<T>(&mut self, parts: Parts<T>, list: impl Fn(&mut Round) -> &mut Vec<T>) {
-        let mut at = 0;
-        for (id, part) in parts {
+        let (mut at, mut parts) = (0, parts.into_iter());
+        while let Some(&(id, _)) = parts.as_slice().first() {
+            let alike = |(other, _): &&(i64, T)| *other == id;
+            let many = parts.as_slice().iter().take_while(alike).count();
+            let of_round = parts.by_ref().take(many).map(|(_, part)| part);
             while self.placed.get(at).is_some_and(|placed| placed.0 < id) {
                 at += 1;
             }
-            if let Some(&(known, piece, round)) = self.placed.get(at)
-                && known == id
-            {
-                add(list(&mut self.pieces[piece].rounds[round]), part);
+            match self.placed.get(at) {
+                Some(&(known, piece, round)) if known == id => {
+                    let list = list(&mut self.pieces[piece].rounds[round]);
+                    // Room for four in each of hundreds of thousands of lists would be most of the memory.
+                    list.reserve_exact(many);
+                    list.extend(of_round);
+                }
+                _ => of_round.for_each(drop),
             }
         }
     }
@@ -194,12 +210,6 @@ fn rows<T>(
         all.push(one(row)?);
     }
     Ok(all)
-}
-
-/// Lists here hold one or two: room for four in each of hundreds of thousands would be most of the memory.
-fn add<T>(list: &mut Vec<T>, one: T) {
-    list.reserve_exact(1);
-    list.push(one);
 }
 
 /// A word that may be unknown.

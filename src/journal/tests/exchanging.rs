@@ -166,3 +166,35 @@ fn files_are_brought_back_after_an_import() {
     assert!(theirs.original(&shown).unwrap().unwrap().is_file());
     assert_eq!(theirs.check().unwrap(), []);
 }
+
+/// An earlier program let in what `valid` now refuses: it is told as not known, and the export comes back.
+#[test]
+fn washes_that_cannot_be_are_not_exported() {
+    let (dir, mut journal) = empty();
+    let json = r#"{"schema":"filemot/1","photos":[{"file":"a.jpg","piece":"A","state":"washed","washes":5},
+        {"file":"b.jpg","piece":"A","state":"dry","washes":0}]}"#;
+    import(&mut journal, json);
+    let db = rusqlite::Connection::open(crate::journal::connection::database(dir.path())).unwrap();
+    db.execute_batch("UPDATE photos SET state = 'dry' WHERE file = 'a.jpg'")
+        .unwrap();
+    let export = journal.export().unwrap();
+    assert_eq!(export.photos[0].washes, None);
+    assert_eq!(export.photos[1].washes, Some(0));
+    let (_other, mut elsewhere) = empty();
+    assert_eq!(elsewhere.import(&export).unwrap().photos_new, 2);
+}
+
+/// Each file is right by itself, and together they would be dry and washed.
+#[test]
+fn an_import_leaves_no_dry_photo_washed() {
+    let (_dir, mut journal) = empty();
+    let hash = "0".repeat(64);
+    let photo = |rest: &str| {
+        format!(r#"{{"schema":"filemot/1","photos":[{{"hash":"{hash}","piece":"A",{rest}}}]}}"#)
+    };
+    import(&mut journal, &photo(r#""state":"washed","washes":5"#));
+    import(&mut journal, &photo(r#""state":"dry""#));
+    assert_eq!(journal.photos_of("A").unwrap()[0].washes, None);
+    let export = journal.export().unwrap();
+    assert_eq!(journal.import(&export).unwrap(), Imported::default());
+}

@@ -6,6 +6,7 @@ mod changing;
 mod exchanging;
 mod formats;
 mod keeping;
+mod leafing;
 mod mending;
 mod notes;
 mod opening;

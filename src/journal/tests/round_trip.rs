@@ -7,7 +7,7 @@ use crate::error::Caution;
 use crate::journal::record::{
     Card, ChartFile, Exposure, Heat, HeatKind, PlantUse, Setting, Soak, StrengthUnit, Told,
 };
-use crate::reading::{Basis, Correction, Doubt, Fall, Light, Part, State, Tone};
+use crate::reading::{Basis, Correction, Doubt, Fall, Light, Part, State, Tone, WASHES};
 use proptest::collection::{btree_map, vec};
 use proptest::option::of;
 use proptest::prelude::*;
@@ -232,7 +232,7 @@ fn any_photo() -> impl Strategy<Value = Photo> {
         of(select(State::ALL.to_vec())),
     );
     let rest = (
-        of(any::<u32>()),
+        of(0..=*WASHES.end()),
         of(any::<u32>()),
         of(any::<u32>()),
         exposure,
@@ -251,7 +251,7 @@ fn any_photo() -> impl Strategy<Value = Photo> {
             taken,
             piece: piece.map(|n| format!("P{n}")),
             state,
-            washes,
+            washes: washes.filter(|n| state.is_some_and(|state| state.takes_washes(*n))),
             width,
             height,
             print: washes.map(|n| format!("{n:016x}")),

@@ -149,13 +149,13 @@ impl Kind {
 }
 
 impl Journal {
-    pub fn pieces(&self) -> Pieces<'_> {
+    pub fn pieces(&self) -> Pieces {
         Pieces {
-            x: &self.x,
+            x: self.x.clone(),
             columns: self.groups,
-            y: &self.y,
-            pot: &self.pot,
-            known: &self.known,
+            y: self.y.clone(),
+            pot: self.pot.clone(),
+            known: self.known.clone(),
         }
     }
 }

@@ -56,7 +56,7 @@ impl Tally {
     }
 
     fn without_difference(&mut self, journal: &Journal) {
-        let Some(fit) = Fit::of(&journal.pieces()) else {
+        let Some(fit) = Fit::of(journal.pieces()) else {
             return;
         };
         let mean = |g: usize| unit(journal.groups, g);
@@ -87,7 +87,7 @@ impl Tally {
         let means = &m * xvy;
         let clear = |g: usize| (means[0] + ahead_by - means[g]) / error(g) > 1.959964;
         self.found.1 += usize::from((1..groups).all(clear));
-        if let Some(fit) = Fit::of(&journal.pieces()) {
+        if let Some(fit) = Fit::of(journal.pieces()) {
             self.found.0 += usize::from(ahead(&fit, groups) == (0, true));
         }
     }

@@ -2,7 +2,8 @@
 
 use super::{Reader, Thing};
 use crate::ask::language::filter::Filter;
-use crate::ask::language::names::{Kind, Name};
+use crate::ask::language::kind::Kind;
+use crate::ask::language::names::Name;
 use crate::ask::language::number::amount;
 use crate::ask::language::said::Said;
 use crate::ask::language::terms::{Factor, Part};

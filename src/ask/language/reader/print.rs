@@ -2,7 +2,8 @@
 
 use super::Reader;
 use crate::ask::language::filter::Filter;
-use crate::ask::language::names::{Kind, Name};
+use crate::ask::language::kind::Kind;
+use crate::ask::language::names::Name;
 use crate::ask::language::said::Said;
 use crate::ask::language::terms::{Factor, Part};
 use crate::ask::language::vocabulary::{Meaning, meaning};

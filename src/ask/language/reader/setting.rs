@@ -2,7 +2,7 @@
 
 use super::{Reader, Thing};
 use crate::ask::language::filter::Filter;
-use crate::ask::language::names::Kind;
+use crate::ask::language::kind::Kind;
 use crate::ask::language::number::{Amount, amount};
 use crate::ask::language::refusal;
 use crate::ask::language::said::Said;

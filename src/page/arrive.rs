@@ -1,0 +1,335 @@
+//! Photos taken in: each streamed into the journal's folder, then measured as an ingest would, and told.
+
+use super::came::{Came, told, told_all};
+use super::house::House;
+use super::progress::{Batch, News};
+use super::share::secret;
+use super::trouble::{Outcome, Trouble};
+use crate::error::{Error, Result, is_invisible, refused};
+use crate::intake::{self, Options, Telling};
+use crate::journal::Journal;
+use crate::journal::record::Photo;
+use crate::reading::{Basis, State as PieceState};
+use axum::extract::multipart::Field;
+use axum::extract::{Multipart, Path, State};
+use axum::http::StatusCode;
+use axum::response::Redirect;
+use std::path::{Path as FilePath, PathBuf};
+use std::sync::Arc;
+use tokio::fs::File;
+use tokio::io::AsyncWriteExt;
+use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
+use tokio::task::JoinHandle;
+
+/// The largest photo, bytes: a 48-megapixel JPEG has about 15 MB, a 16-bit TIFF of 12 megapixels 75 MB.
+const LARGEST: usize = 100_000_000;
+
+/// The most photos at once.
+const MOST: usize = 500;
+
+/// Photos measured at one time before what came of them is told.
+const TOGETHER: usize = 2;
+
+/// A folder for photos on their way in; it goes with them, whatever happens.
+struct Arriving(PathBuf);
+
+impl Drop for Arriving {
+    fn drop(&mut self) {
+        // What cannot be taken away now may be deleted by hand; nothing is lost with it.
+        let _ = std::fs::remove_dir_all(&self.0);
+        let _ = self.0.parent().map(std::fs::remove_dir);
+    }
+}
+
+/// Takes the photos of a form in.
+pub(super) async fn photos(
+    State(house): State<Arc<House>>,
+    Path(name): Path<String>,
+    mut parts: Multipart,
+) -> Outcome<Redirect> {
+    if name.len() != 40 || !name.bytes().all(|byte| byte.is_ascii_hexdigit()) {
+        return Err(Trouble::not_there(
+            "Photos are sent from the Line; open it, and try again.",
+        ));
+    }
+    let mut taking = Taking::new(house, &name)?;
+    let mut open = true;
+    while open && let Some(part) = parts.next_part().await? {
+        match part.name().unwrap_or_default() {
+            "state" => taking.options.state = PieceState::from_word(&words(part).await?),
+            "washes" => taking.options.washes = words(part).await?.trim().parse().ok(),
+            "photos" if part.file_name().is_some_and(|name| !name.is_empty()) => {
+                open = taking.take(part).await?;
+            }
+            _ => {}
+        }
+    }
+    taking.finish().await?;
+    Ok(Redirect::to(&format!("/line?batch={name}#arrived")))
+}
+
+/// A form whose photos are being taken in.
+struct Taking {
+    house: Arc<House>,
+    batch: Arc<Batch>,
+    folder: PathBuf,
+    options: Options,
+    /// Photos that were in the form so far.
+    count: usize,
+    /// Where photos go to be measured, once there is one.
+    work: Option<(UnboundedSender<PathBuf>, JoinHandle<()>)>,
+}
+
+impl Taking {
+    fn new(house: Arc<House>, name: &str) -> Outcome<Self> {
+        Ok(Self {
+            batch: house.batches.named(name),
+            folder: house.folder.join("arriving").join(secret()?),
+            house,
+            options: Options::default(),
+            count: 0,
+            work: None,
+        })
+    }
+
+    /// Takes one photo; false where no more can come.
+    async fn take(&mut self, part: Field<'_>) -> Outcome<bool> {
+        self.count += 1;
+        if self.count > MOST {
+            // What is left is read and forgotten, so that the browser hears the answer.
+            return Ok(true);
+        }
+        let name = plain(part.file_name().unwrap_or_default());
+        let (send, _) = self.work.get_or_insert_with(|| {
+            let (send, received) = unbounded_channel();
+            let arriving = Arriving(self.folder.clone());
+            let work = measure(
+                Arc::clone(&self.house),
+                Arc::clone(&self.batch),
+                self.options.clone(),
+                received,
+                arriving,
+            );
+            (send, tokio::spawn(work))
+        });
+        match save(part, &self.folder, &name).await {
+            Ok(file) => Ok(send.send(file).is_ok()),
+            // Those before it are measured all the same.
+            Err(trouble) => {
+                let why = Came::Refused(name, trouble.to_string());
+                self.batch.tell(News::Photo, told_all(&[why])?);
+                Ok(false)
+            }
+        }
+    }
+
+    /// Waits until all are measured.
+    async fn finish(self) -> Outcome<()> {
+        if self.count > MOST {
+            let told = format!(
+                "More than {MOST} photos came at once: the first {MOST} were taken in, send the rest again."
+            );
+            let too_many = Came::Refused(format!("{} photos", self.count - MOST), told);
+            self.batch.tell(News::Photo, told_all(&[too_many])?);
+        }
+        match self.work {
+            Some((send, work)) => {
+                drop(send);
+                // A fault in it ends only what it worked on.
+                let _ = work.await;
+            }
+            None => self.batch.tell(News::Done, told(0, 0, 0)),
+        }
+        Ok(())
+    }
+}
+
+/// A part of a form, or why the form ended in the middle.
+trait Parts {
+    async fn next_part(&mut self) -> Outcome<Option<Field<'_>>>;
+}
+
+impl Parts for Multipart {
+    async fn next_part(&mut self) -> Outcome<Option<Field<'_>>> {
+        self.next_field().await.map_err(|_| broken_off())
+    }
+}
+
+fn broken_off() -> Trouble {
+    Trouble::new(
+        StatusCode::BAD_REQUEST,
+        "The photos did not come whole; see that phone and computer stay connected, then send them again: those that came are known.",
+    )
+}
+
+/// A field of a few words.
+async fn words(mut part: Field<'_>) -> Outcome<String> {
+    let mut words = Vec::new();
+    while let Some(chunk) = part.chunk().await.map_err(|_| broken_off())? {
+        words.extend_from_slice(&chunk);
+        if words.len() > 100 {
+            return Err(broken_off());
+        }
+    }
+    String::from_utf8(words).map_err(|_| broken_off())
+}
+
+/// Streams one photo into a folder of its own: the folder's name is random, so that it tells nothing of piece or state.
+async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<PathBuf> {
+    let own = folder.join(secret()?);
+    let place = own.join(name);
+    let failed = |error| Trouble::from(refused("write", &place, error));
+    tokio::fs::create_dir_all(&own).await.map_err(failed)?;
+    let mut file = File::create(&place).await.map_err(failed)?;
+    let mut size = 0;
+    while let Some(chunk) = part.chunk().await.map_err(|_| broken_off())? {
+        size += chunk.len();
+        // What is left of it is read and forgotten, so that the photos after it still come.
+        if size <= LARGEST {
+            file.write_all(&chunk).await.map_err(failed)?;
+        }
+    }
+    if size > LARGEST {
+        file.set_len(0).await.map_err(failed)?;
+    }
+    file.flush().await.map_err(failed)?;
+    Ok(place)
+}
+
+/// The longest name, in characters; disks take 255 bytes.
+const LONGEST: usize = 60;
+
+/// The last part of a name, with nothing in it that a disk could take for more than a name.
+fn plain(name: &str) -> String {
+    let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
+    let barred = |c: char| is_invisible(c) || matches!(c, ':' | '*' | '?' | '"' | '<' | '>' | '|');
+    let name: String = last
+        .chars()
+        .map(|c| if barred(c) { '-' } else { c })
+        .collect();
+    let name = name.trim().trim_start_matches('.').trim_end_matches('.');
+    let long = name.chars().count().saturating_sub(LONGEST);
+    // The end is kept, for it says what kind of file it is.
+    let name: String = name.chars().skip(long).collect();
+    if name.is_empty() {
+        "photo".to_owned()
+    } else {
+        name
+    }
+}
+
+/// Measures photos as they come, and tells what came of each.
+async fn measure(
+    house: Arc<House>,
+    batch: Arc<Batch>,
+    options: Options,
+    mut received: UnboundedReceiver<PathBuf>,
+    arriving: Arriving,
+) {
+    let (mut new, mut known, mut refused) = (0, 0, 0);
+    let mut dim = Vec::new();
+    let mut paths = Vec::new();
+    while received.recv_many(&mut paths, TOGETHER).await > 0 {
+        // The house lives as long as the program, and nobody closes this.
+        let _turn = house.measuring.acquire().await.ok();
+        let options = options.clone();
+        let some = std::mem::take(&mut paths);
+        let came = house
+            .with(move |journal| take_in(journal, &some, &options))
+            .await;
+        let came = came.unwrap_or_else(|trouble| {
+            vec![Came::Refused(
+                "These photos".to_owned(),
+                trouble.to_string(),
+            )]
+        });
+        for came in &came {
+            match came {
+                Came::New(photo) => {
+                    new += 1;
+                    dim.extend(
+                        photo
+                            .id
+                            .filter(|_| photo.reading.basis() == Some(Basis::Assumed)),
+                    );
+                }
+                Came::Known(_) => known += 1,
+                Came::Refused(..) => refused += 1,
+            }
+            if let Ok(html) = told_all(std::slice::from_ref(came)) {
+                batch.tell(News::Photo, html);
+            }
+        }
+    }
+    // A photo whose tag was not readable may borrow the light of one that came after it.
+    if !dim.is_empty() && new > 1 {
+        let _turn = house.measuring.acquire().await.ok();
+        let _ = house.with(move |journal| brighten(journal, &dim)).await;
+    }
+    drop(arriving);
+    batch.tell(News::Done, told(new, known, refused));
+}
+
+fn take_in(journal: &mut Journal, paths: &[PathBuf], options: &Options) -> Result<Vec<Came>> {
+    let before: Vec<Option<Photo>> = paths
+        .iter()
+        .map(|path| intake::photo_of(journal, path))
+        .collect::<Result<_>>()?;
+    let summary = intake::ingest(journal, paths, options, &|_| ())?;
+    let came = |(path, before): (&PathBuf, Option<Photo>)| {
+        if let Some(photo) = before {
+            return Ok(Came::Known(photo));
+        }
+        let name = path
+            .file_name()
+            .unwrap_or_default()
+            .to_string_lossy()
+            .into_owned();
+        Ok(match intake::photo_of(journal, path)? {
+            Some(photo) => Came::New(photo),
+            None => {
+                let why = summary.refused.iter().find(|refused| refused.photo == name);
+                let why = why.map_or_else(|| no_reason(&name), |refused| refused.why.clone());
+                Came::Refused(name, why)
+            }
+        })
+    };
+    paths.iter().zip(before).map(came).collect()
+}
+
+fn no_reason(name: &str) -> String {
+    Error::file(format!("{name} could not be read; take the photo again.")).to_string()
+}
+
+fn brighten(journal: &mut Journal, dim: &[i64]) -> Result<()> {
+    let photos: Vec<Option<Photo>> = dim
+        .iter()
+        .map(|id| journal.photo(*id))
+        .collect::<Result<_>>()?;
+    let photos: Vec<Photo> = photos.into_iter().flatten().collect();
+    intake::remeasure(journal, &photos, &Telling::default(), &|| ()).map(drop)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_stays_a_name() {
+        for (name, wanted) in [
+            ("LB007 dry.jpg", "LB007 dry.jpg"),
+            ("../../journal.sqlite", "journal.sqlite"),
+            ("C:\\Photos\\wet.heic", "wet.heic"),
+            ("..", "photo"),
+            ("", "photo"),
+            (".hidden.jpg", "hidden.jpg"),
+            ("a\u{202e}b\n.jpg", "a-b-.jpg"),
+            ("what?.png", "what-.png"),
+            ("röße 漢.jpg", "röße 漢.jpg"),
+        ] {
+            assert_eq!(plain(name), wanted);
+        }
+        let long = plain(&format!("{}.jpg", "漢".repeat(300)));
+        assert!(long.ends_with(".jpg") && long.len() < 255);
+    }
+}

@@ -1,0 +1,88 @@
+//! What all pages share: where the journal is, the clock, who was let in.
+
+use super::progress::Batches;
+use super::share::Share;
+use super::trouble::{Outcome, Trouble};
+use crate::error::Result;
+use crate::journal::Journal;
+use axum::http::StatusCode;
+use jiff::civil::Date;
+use std::path::PathBuf;
+use std::sync::Arc;
+use tokio::sync::{Mutex, Semaphore};
+use tokio::task::spawn_blocking;
+
+/// Pictures made at one time: each holds a whole photo in memory.
+const PICTURES: usize = 2;
+
+/// What all pages share.
+#[derive(Debug)]
+pub(super) struct House {
+    /// The journal's folder.
+    pub folder: PathBuf,
+    /// Today, by the clock of whoever started the program.
+    pub today: fn() -> Date,
+    /// Who was let in.
+    pub share: Arc<Share>,
+    /// The address for phones, `http://…:port`, where the journal is shared.
+    pub shared_at: Option<String>,
+    /// Photos on their way in.
+    pub batches: Batches,
+    /// Held by who measures photos: one batch uses all processors there are.
+    pub measuring: Semaphore,
+    /// Held by who makes a picture.
+    pub pictures: Semaphore,
+    /// Held from looking what a change is based on until it is made.
+    writing: Mutex<()>,
+}
+
+impl House {
+    /// The house of the journal in `folder`.
+    pub(super) fn new(folder: PathBuf, today: fn() -> Date, shared_at: Option<String>) -> Self {
+        Self {
+            folder,
+            today,
+            share: Arc::default(),
+            shared_at,
+            batches: Batches::default(),
+            measuring: Semaphore::new(1),
+            pictures: Semaphore::new(PICTURES),
+            writing: Mutex::default(),
+        }
+    }
+
+    /// Works with the journal where waiting for it holds nobody else up. Each request has a connection of its own.
+    pub(super) async fn with<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&mut Journal) -> Result<T> + Send + 'static,
+    ) -> Outcome<T> {
+        self.with_trouble(|journal| Ok(work(journal)?)).await
+    }
+
+    /// The same, for work that knows more kinds of trouble.
+    pub(super) async fn with_trouble<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&mut Journal) -> Outcome<T> + Send + 'static,
+    ) -> Outcome<T> {
+        let folder = self.folder.clone();
+        let done = spawn_blocking(move || work(&mut Journal::open(&folder)?));
+        // A panic is a fault of this program; its text is not for the page.
+        done.await.unwrap_or_else(|_| Err(broken()))
+    }
+
+    /// Changes something that was looked at before: of two people who change the same, the later one finds the other's change.
+    pub(super) async fn change<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&mut Journal) -> Outcome<T> + Send + 'static,
+    ) -> Outcome<T> {
+        let _turn = self.writing.lock().await;
+        self.with_trouble(work).await
+    }
+}
+
+fn broken() -> Trouble {
+    Trouble::new(
+        StatusCode::INTERNAL_SERVER_ERROR,
+        "The program met something it was not made for, and stopped at it; the journal is as it was. Try it another way.",
+    )
+}

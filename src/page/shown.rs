@@ -1,0 +1,221 @@
+//! How colours and photos are put into words and shapes on a page.
+
+use crate::change::{Drying, Washing};
+use crate::colour::{Lab, lab_to_hex};
+use crate::error::capital;
+use crate::journal::record::{Photo, Piece};
+use crate::reading::{Basis, Swatch};
+
+/// A colour's place on a strip, in hundredths of its length.
+pub(super) struct Band {
+    /// Where it begins.
+    pub from: f64,
+    /// How long it is.
+    pub wide: f64,
+    /// `#rrggbb`.
+    pub srgb: String,
+}
+
+/// The colours of a reading side by side, each as long as its share of the cloth.
+pub(super) fn strip(swatches: &[Swatch]) -> Vec<Band> {
+    bands(swatches.iter().map(|swatch| (swatch.lab, swatch.share)))
+}
+
+/// Colours side by side, each as long as its share.
+pub(super) fn bands(colours: impl Iterator<Item = (Lab, f64)> + Clone) -> Vec<Band> {
+    let whole: f64 = colours.clone().map(|(_, share)| share).sum();
+    let mut from = 0.0;
+    let band = |(lab, share): (Lab, f64)| {
+        let wide = 100.0 * share / whole;
+        let begin = from;
+        from += wide;
+        Band {
+            from: begin,
+            // A little over the next, so that no seam shows where they touch.
+            wide: wide + 0.3,
+            srgb: lab_to_hex(lab),
+        }
+    };
+    colours.map(band).collect()
+}
+
+/// Words with the share of the cloth each covers, largest first: `62 % moderate yellow`.
+pub(super) fn in_words(swatches: &[Swatch]) -> Vec<String> {
+    let mut words: Vec<(&str, f64)> = Vec::new();
+    for swatch in swatches {
+        let word = swatch.word.as_deref().unwrap_or("no word");
+        match words.iter_mut().find(|(known, _)| *known == word) {
+            Some((_, share)) => *share += swatch.share,
+            None => words.push((word, swatch.share)),
+        }
+    }
+    words.sort_by(|one, other| other.1.total_cmp(&one.1));
+    let told = |(word, share): &(&str, f64)| format!("{} {word}", percent(*share));
+    words.iter().map(told).collect()
+}
+
+/// A share as people read it: `62 %`, and what is less than one as `under 1 %`.
+pub(super) fn percent(share: f64) -> String {
+    match 100.0 * share {
+        little if little < 0.5 => "under 1 %".to_owned(),
+        much => format!("{much:.0} %"),
+    }
+}
+
+/// What a photo shows its piece as: `dry`, `washed 5 times`.
+pub(super) fn state(photo: &Photo) -> String {
+    let word = photo.state.map_or("state unknown", |state| state.word());
+    match photo.washes {
+        Some(1) => format!("{word} once"),
+        Some(times) => format!("{word} {times} times"),
+        None => word.to_owned(),
+    }
+}
+
+/// When a photo was taken: `2026-05-12, 17:20`; empty where that is not known.
+pub(super) fn taken(photo: &Photo) -> String {
+    let taken = photo.taken.as_deref().unwrap_or_default();
+    match (taken.get(..10), taken.get(11..16)) {
+        (Some(day), Some(time)) => format!("{day}, {time}"),
+        _ => taken.to_owned(),
+    }
+}
+
+/// What the light was known from, and how far it can be trusted.
+pub(super) fn light(photo: &Photo) -> &'static str {
+    match photo.reading.basis() {
+        Some(Basis::Chart) => "light known from a chart",
+        Some(Basis::Tag) => "light known from the tag",
+        Some(Basis::Assumed) => "light guessed: no tag or chart was readable",
+        None => "light not known",
+    }
+}
+
+/// The cloth in one line; empty where nothing is known.
+pub(super) fn cloth(piece: &Piece) -> String {
+    let size = piece.width_cm.zip(piece.length_cm);
+    let parts = [
+        piece.fibre.clone(),
+        piece.weave.clone(),
+        size.map(|(width, length)| format!("{} × {} cm", number(width), number(length))),
+        piece.gsm.map(|gsm| format!("{gsm:.0} g/m²")),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// A number without needless noughts.
+pub(super) fn number(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// `1 photo`, `3 photos`.
+pub(super) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
+
+/// How much lighter a piece dried, in a sentence; `None` where that was not measured.
+pub(super) fn dried(found: &Drying) -> Option<String> {
+    let lighter = found.lightening?;
+    let (way, sure) = match found.low.zip(found.high) {
+        sure if lighter >= 0.0 => ("lighter", sure),
+        sure => ("darker", sure.map(|(low, high)| (-high, -low))),
+    };
+    let sure = sure.map(|(low, high)| format!(" (between {low:.1} and {high:.1})"));
+    Some(format!(
+        "It dried {:.1} steps of lightness {way}{}.",
+        lighter.abs(),
+        sure.unwrap_or_default()
+    ))
+}
+
+/// How far a piece changed in washing, in a sentence; `None` where that was not measured.
+pub(super) fn washed(found: &Washing) -> Option<String> {
+    let grade = found.grade?;
+    let washes = found
+        .washes
+        .map(|number| format!(" after {}", count(number as usize, "wash", "washes")));
+    Some(capital(&format!(
+        "{}{}: grade {grade} of 5 on the grey scale of ISO 105-A05.",
+        found.state.word(),
+        washes.unwrap_or_default()
+    )))
+}
+
+/// Where on the page that is done which a command is advised for.
+const INSTEAD: [(&str, &str); 6] = [
+    ("claim", "“What it shows” on the photo's page"),
+    ("set", "“Paper and ink” in Studio"),
+    ("remeasure", "“Measure again” in Studio"),
+    ("show", "the photo's page"),
+    ("card", "“Cards” in Market"),
+    ("check", "“Look the journal over” in Studio"),
+];
+
+/// A sentence with places of the page where it advises commands: `“filemot claim PHOTO PIECE”` becomes what does the same here.
+pub(super) fn advice(text: &str) -> String {
+    let mut parts = text.split("“filemot ");
+    let mut told = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let instead = INSTEAD
+            .iter()
+            .find(|(command, _)| part.starts_with(command));
+        match (instead, part.split_once('”')) {
+            (Some((_, place)), Some((_, rest))) => told.extend([*place, rest]),
+            _ => told.extend(["“filemot ", part]),
+        }
+    }
+    told
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn advice_names_places_of_the_page() {
+        for (text, wanted) in [
+            (
+                "Say so with “filemot claim PHOTO PIECE --state wet”.",
+                "Say so with “What it shows” on the photo's page.",
+            ),
+            (
+                "Then run “filemot remeasure”, please.",
+                "Then run “Measure again” in Studio, please.",
+            ),
+            (
+                "Keep “this” and “filemot fly”.",
+                "Keep “this” and “filemot fly”.",
+            ),
+            ("Nothing to do.", "Nothing to do."),
+        ] {
+            assert_eq!(advice(text), wanted);
+        }
+    }
+
+    #[test]
+    fn shares_read_well_and_sum_to_the_strip() {
+        assert_eq!(
+            [0.0, 0.004, 0.006, 0.62, 1.0].map(percent),
+            ["under 1 %", "under 1 %", "1 %", "62 %", "100 %"]
+        );
+        let swatch = |share| Swatch {
+            lab: Lab::new(50.0, 0.0, 0.0),
+            share,
+            doubt: None,
+            word: None,
+            word_level: None,
+            srgb: None,
+            part: None,
+            plant: None,
+        };
+        let bands = strip(&[swatch(0.5), swatch(0.3), swatch(0.2)]);
+        assert_eq!(
+            bands
+                .iter()
+                .map(|band| band.from.round())
+                .collect::<Vec<_>>(),
+            [0.0, 50.0, 80.0]
+        );
+    }
+}
