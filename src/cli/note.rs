@@ -5,6 +5,7 @@ use crate::journal::record::Piece;
 use crate::note::{self, Batch, Language, Note as Composed, Options, Paper};
 use crate::reading::State;
 use clap::{Args, ValueEnum};
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
 /// Write what a customer gets: colours in words and blocks, how sure they are, care; on screen, on paper or as a picture
@@ -197,18 +198,15 @@ impl Note {
             let name = format!("{}.pdf", self.stem(notes));
             save(world, folder, &name, &note::pdf(notes, paper)?)?;
         } else {
+            let mut taken = HashSet::new();
             for note in notes {
+                let stem = untaken(&mut taken, note.file_stem());
                 let (ending, bytes) = match self.format {
                     Format::Html => ("html", note.html()?.into_bytes()),
                     Format::Png => ("png", note.png()?),
                     _ => ("txt", self.text(note).into_bytes()),
                 };
-                save(
-                    world,
-                    folder,
-                    &format!("{}.{ending}", note.file_stem()),
-                    &bytes,
-                )?;
+                save(world, folder, &format!("{stem}.{ending}"), &bytes)?;
             }
         }
         if self.is_batch() {
@@ -237,6 +235,15 @@ impl Note {
     }
 }
 
+/// A name that no note before has: `A B` and `A-B` make the same one, and some disks take `ab` for `AB`.
+fn untaken(taken: &mut HashSet<String>, stem: String) -> String {
+    let numbered = (2..).map(|number| format!("{stem}-{number}"));
+    let mut names = std::iter::once(stem.clone()).chain(numbered);
+    names
+        .find(|name| taken.insert(name.to_lowercase()))
+        .unwrap_or(stem)
+}
+
 /// Writes a file into a folder, which is made where it is not there, and says so.
 fn save(world: &mut World, folder: &Path, name: &str, bytes: &[u8]) -> Done {
     std::fs::create_dir_all(folder).map_err(|error| refused("make the folder", folder, error))?;
@@ -252,4 +259,17 @@ pub(super) fn piece(journal: &Journal, code: &str) -> Result<Piece> {
             "There is no piece {code} in the journal; “filemot show” lists them all."
         ))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_note_overwrites_another_of_its_batch() {
+        let mut taken = HashSet::new();
+        let mut name = |stem: &str| untaken(&mut taken, stem.to_owned());
+        let names = ["A-B-note", "A-B-note", "a-b-note", "C-note"].map(&mut name);
+        assert_eq!(names, ["A-B-note", "A-B-note-2", "a-b-note-3", "C-note"]);
+    }
 }
