@@ -2,6 +2,8 @@
 
 mod adjust;
 mod answer;
+mod apart;
+mod beside;
 mod cautions;
 mod changing;
 mod compare;
