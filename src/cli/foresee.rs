@@ -5,7 +5,6 @@ use crate::error::{Error, Result};
 use crate::intake;
 use crate::journal::Journal;
 use crate::journal::record::Photo;
-use crate::measure::lab_from_text;
 use crate::reading::State;
 use clap::Args;
 use std::path::PathBuf;
@@ -43,7 +42,7 @@ impl Foresee {
         let photo = self.wet(world, journal.as_mut())?;
         let aim = match &self.toward {
             Some(toward) => Some(Aim {
-                toward: toward_of(toward, journal.as_ref())?,
+                toward: Toward::read(toward, journal.as_ref())?,
                 within: self.within,
             }),
             None => None,
@@ -75,61 +74,11 @@ impl Foresee {
             };
         };
         if let Some(piece) = journal.piece(&self.photo)? {
-            return newest_wet(journal, &piece.code);
+            return ask::newest_wet(journal, &piece.code);
         }
         match journal.photos_named(&self.photo)?.is_empty() && file.exists() {
             true => intake::glimpse(journal, &file, self.state),
             false => claim::one_photo(journal, &self.photo),
-        }
-    }
-}
-
-/// The newest wet photo of a piece.
-fn newest_wet(journal: &Journal, code: &str) -> Result<Photo> {
-    let photos = journal.photos_of(code)?;
-    let wet = photos.into_iter().filter(|p| p.state == Some(State::Wet));
-    wet.max_by(|one, other| one.taken.cmp(&other.taken))
-        .ok_or_else(|| {
-            Error::caller(format!(
-                "There is no wet photo of {code} to foresee from: photograph the piece while it is wet, drained and with the leaves off."
-            ))
-        })
-}
-
-/// A piece of the journal, in whatever capitals, else a colour.
-fn toward_of(text: &str, journal: Option<&Journal>) -> Result<Toward> {
-    let piece = match journal {
-        Some(journal) => journal.piece(text)?,
-        None => None,
-    };
-    match piece {
-        Some(piece) => Ok(Toward::Piece(piece.code)),
-        None if text.contains(',') => Ok(Toward::Colour(lab_from_text(text)?)),
-        None => Err(Error::caller(format!(
-            "“{text}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38."
-        ))),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::colour::Lab;
-
-    #[track_caller]
-    fn check(text: &str, wanted: Option<[f64; 3]>) {
-        let wanted = wanted.map(|[l, a, b]| Toward::Colour(Lab::new(l, a, b)));
-        assert_eq!(toward_of(text, None).ok(), wanted, "{text}");
-    }
-
-    #[test]
-    fn a_wish_is_a_colour_that_there_is() {
-        check("62, -4,38.5", Some([62.0, -4.0, 38.5]));
-        check("62, 8, 45", Some([62.0, 8.0, 45.0]));
-        for text in [
-            "LB007", "62,14", "62,nan,3", "620,8,45", "62,8,450", "62 8 45", "",
-        ] {
-            check(text, None);
         }
     }
 }

@@ -31,7 +31,8 @@ const MOST: usize = 500;
 const TOGETHER: usize = 2;
 
 /// A folder for photos on their way in; it goes with them, whatever happens.
-struct Arriving(PathBuf);
+#[derive(Debug)]
+pub(super) struct Arriving(pub(super) PathBuf);
 
 impl Drop for Arriving {
     fn drop(&mut self) {
@@ -145,7 +146,7 @@ impl Taking {
 }
 
 /// A part of a form, or why the form ended in the middle.
-trait Parts {
+pub(super) trait Parts {
     async fn next_part(&mut self) -> Outcome<Option<Field<'_>>>;
 }
 
@@ -155,7 +156,7 @@ impl Parts for Multipart {
     }
 }
 
-fn broken_off() -> Trouble {
+pub(super) fn broken_off() -> Trouble {
     Trouble::new(
         StatusCode::BAD_REQUEST,
         "The photos did not come whole; see that phone and computer stay connected, then send them again: those that came are known.",
@@ -175,7 +176,7 @@ async fn words(mut part: Field<'_>) -> Outcome<String> {
 }
 
 /// Streams one photo into a folder of its own: the folder's name is random, so that it tells nothing of piece or state.
-async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<PathBuf> {
+pub(super) async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<PathBuf> {
     let own = folder.join(secret()?);
     let place = own.join(name);
     let failed = |error| Trouble::from(refused("write", &place, error));
@@ -200,7 +201,7 @@ async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<Pat
 const LONGEST: usize = 60;
 
 /// The last part of a name, with nothing in it that a disk could take for more than a name.
-fn plain(name: &str) -> String {
+pub(super) fn plain(name: &str) -> String {
     let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
     let barred = |c: char| is_invisible(c) || matches!(c, ':' | '*' | '?' | '"' | '<' | '>' | '|');
     let name: String = last

@@ -1,5 +1,6 @@
 //! What all pages share: where the journal is, the clock, who was let in.
 
+use super::held::Held;
 use super::progress::Batches;
 use super::share::Share;
 use super::trouble::{Outcome, Trouble};
@@ -28,6 +29,8 @@ pub(super) struct House {
     pub shared_at: Option<String>,
     /// Photos on their way in.
     pub batches: Batches,
+    /// Photos that were looked at and are not kept yet.
+    pub held: Held,
     /// Held by who measures photos: one batch uses all processors there are.
     pub measuring: Semaphore,
     /// Held by who makes a picture.
@@ -45,6 +48,7 @@ impl House {
             share: Arc::default(),
             shared_at,
             batches: Batches::default(),
+            held: Held::default(),
             measuring: Semaphore::new(1),
             pictures: Semaphore::new(PICTURES),
             writing: Mutex::default(),

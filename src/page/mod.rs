@@ -11,6 +11,7 @@ mod edition;
 mod files;
 mod frame;
 mod guard;
+mod held;
 mod house;
 mod line;
 mod looks;

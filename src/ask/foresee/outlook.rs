@@ -2,7 +2,9 @@
 
 use crate::change::Foreseen;
 use crate::colour::{Lab, triple};
-use crate::error::Caution;
+use crate::error::{Caution, Error, Result};
+use crate::journal::Journal;
+use crate::words::lab_from_text;
 use serde::Serialize;
 
 /// What is foreseen of a photo; its serde form is `foresee --json`.
@@ -47,6 +49,26 @@ pub enum Toward {
     Piece(String),
     /// It is to have this colour.
     Colour(Lab),
+}
+
+impl Toward {
+    /// A piece of the journal, in whatever capitals, else a colour.
+    ///
+    /// # Errors
+    /// `Caller` where it is neither.
+    pub fn read(text: &str, journal: Option<&Journal>) -> Result<Self> {
+        let piece = match journal {
+            Some(journal) => journal.piece(text)?,
+            None => None,
+        };
+        match piece {
+            Some(piece) => Ok(Self::Piece(piece.code)),
+            None if text.contains(',') => Ok(Self::Colour(lab_from_text(text)?)),
+            None => Err(Error::caller(format!(
+                "“{text}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38."
+            ))),
+        }
+    }
 }
 
 /// What is aimed at, and how near counts.
@@ -138,5 +160,27 @@ mod perhaps {
         #[derive(Serialize)]
         struct Told(#[serde(with = "triple")] Lab);
         lab.map(Told).serialize(to)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(text: &str, wanted: Option<[f64; 3]>) {
+        let wanted = wanted.map(|[l, a, b]| Toward::Colour(Lab::new(l, a, b)));
+        assert_eq!(Toward::read(text, None).ok(), wanted, "{text}");
+    }
+
+    #[test]
+    fn a_wish_is_a_colour_that_there_is() {
+        check("62, -4,38.5", Some([62.0, -4.0, 38.5]));
+        check("62, 8, 45", Some([62.0, 8.0, 45.0]));
+        for text in [
+            "LB007", "62,14", "62,nan,3", "620,8,45", "62,8,450", "62 8 45", "",
+        ] {
+            check(text, None);
+        }
     }
 }

@@ -1,0 +1,52 @@
+// Each touch of a chip asks the page for the bundle as it is then, and puts it in the place of the old one; without this script the
+// whole page comes anew. What is written down goes the usual way.
+
+const told = document.getElementById("told");
+let asked = 0;
+
+function bundle() {
+  return document.getElementById("bundle");
+}
+
+document.addEventListener("submit", (event) => {
+  const button = event.submitter;
+  if (event.target.id !== "bundle" || !button || button.value === "write") return;
+  event.preventDefault();
+  touch(button.value, true, button.id);
+});
+
+// What was typed may bring another caution.
+document.addEventListener("change", (event) => {
+  if (event.target.closest("#bundle")) touch("look", false, "");
+});
+
+async function touch(deed, whole, id) {
+  const mine = ++asked;
+  const form = bundle();
+  const data = new URLSearchParams(new FormData(form));
+  data.append("deed", deed);
+  const answer = await fetch(form.action, { method: "POST", body: data }).catch(() => null);
+  // A later touch knows more than this one.
+  if (mine !== asked) return;
+  if (!answer?.ok) {
+    told.textContent = "The computer cannot be reached; see that the program still runs.";
+    told.classList.remove("unseen");
+    return;
+  }
+  told.classList.add("unseen");
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const fresh = page.getElementById("bundle");
+  if (!fresh || mine !== asked) return;
+  if (!whole) {
+    document.getElementById("mind").replaceWith(fresh.querySelector("#mind"));
+    return;
+  }
+  for (const open of form.querySelectorAll("details[open][id]")) {
+    const same = fresh.querySelector(`#${open.id}`);
+    if (same && deed !== "add") same.open = true;
+  }
+  form.replaceWith(fresh);
+  told.textContent = fresh.dataset.told;
+  const next = deed === "add" ? [...fresh.querySelectorAll("details.layer > summary")].pop() : document.getElementById(id);
+  next?.focus({ preventScroll: deed !== "add" });
+}
