@@ -324,7 +324,10 @@ impl Browser {
         );
         let home = format!("{}/", self.home);
         let inside = |url: &str| {
-            url.starts_with(&home) || ["data:", "blob:", "chrome:"].iter().any(|scheme| url.starts_with(scheme))
+            url.starts_with(&home)
+                || ["data:", "blob:", "chrome:"]
+                    .iter()
+                    .any(|scheme| url.starts_with(scheme))
         };
         let away: Vec<_> = asked.into_iter().filter(|url| !inside(url)).collect();
         assert!(away.is_empty(), "asked elsewhere: {away:?}");
