@@ -11,6 +11,7 @@ mod line;
 mod mend;
 mod paper;
 mod pictures;
+mod pot;
 mod question;
 mod studio;
 mod views;

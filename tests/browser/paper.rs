@@ -4,7 +4,6 @@ use crate::browser::{self, Browser, Screen, on};
 use crate::studio::Studio;
 use base64::{Engine, engine::general_purpose::STANDARD};
 use serde_json::{Value, json};
-use std::path::Path;
 use std::process::{Command, Stdio};
 
 /// Whether the reader is installed; says so where it is not.
@@ -19,7 +18,7 @@ fn reader() -> bool {
     asked.is_ok()
 }
 
-/// The words on the pages of a PDF.
+/// The words on the pages of a PDF, in the order in which they were written.
 fn read(studio: &Studio, base64: &Value) -> String {
     let pdf = STANDARD
         .decode(base64.as_str().expect("base64"))
@@ -27,7 +26,8 @@ fn read(studio: &Studio, base64: &Value) -> String {
     assert!(pdf.starts_with(b"%PDF-"));
     let file = studio.write("printed.pdf", &pdf);
     let output = Command::new("pdftotext")
-        .arg(Path::new(&file))
+        .arg("-raw")
+        .arg(&file)
         .arg("-")
         .output()
         .expect("it runs");

@@ -20,7 +20,7 @@ const fn view(name: &'static str, path: &'static str) -> View {
 }
 
 /// The views that `docs/` shows, those of the six places first.
-pub const VIEWS: [View; 13] = [
+pub const VIEWS: [View; 15] = [
     view("shelf", "/"),
     view("pot", "/pot"),
     view("line", "/line"),
@@ -40,12 +40,15 @@ pub const VIEWS: [View; 13] = [
     view("notes", "/market/notes?pieces=LB007"),
     view("note", "/market/note/LB007"),
     view("washing", "/desk/washing"),
+    view("bundle", "/pot/bundle"),
+    view("foreseen", "/pot/wet?piece=LB007"),
 ];
 
 /// Views that are met seldom, and are shown in no picture.
-pub const SELDOM: [View; 4] = [
+pub const SELDOM: [View; 5] = [
     view("nothing found", "/?words=nonsense"),
     view("no such piece", "/piece/LB999"),
+    view("a bundle again", "/pot/bundle/B03"),
     view("not understood", "/desk?q=Hm"),
     view("several notes", "/market/notes?pieces=LB001+LB002+LB999"),
 ];
