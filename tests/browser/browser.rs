@@ -116,6 +116,11 @@ impl Browser {
         browser.size(width, height);
         let touch = json!({"enabled": screen == Screen::Phone});
         browser.devtools("Emulation.setTouchEmulationEnabled", &touch);
+        // A phone shows none, and it would stand in the pictures.
+        browser.devtools(
+            "Emulation.setScrollbarsHidden",
+            &json!({"hidden": screen == Screen::Phone}),
+        );
         browser
     }
 

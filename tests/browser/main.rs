@@ -9,6 +9,7 @@ mod driver;
 mod keyboard;
 mod line;
 mod mend;
+mod palette;
 mod paper;
 mod pictures;
 mod pot;

@@ -1,6 +1,7 @@
 //! The pictures of the page in `docs/`, made by this test where `PICTURES` is set, so that they stay true.
 
 use crate::browser::{Browser, Screen, on};
+use crate::palette;
 use crate::studio::Studio;
 use crate::views::VIEWS;
 use base64::{Engine, engine::general_purpose::STANDARD};
@@ -54,7 +55,7 @@ fn taken(browser: &Browser) -> Vec<u8> {
         (browser.script(waiting, ()) == 0).then_some(())
     });
     let taken = browser.devtools("Page.captureScreenshot", &json!({"format": "png"}));
-    STANDARD
-        .decode(taken["data"].as_str().expect("base64"))
-        .expect("base64")
+    let png = STANDARD.decode(taken["data"].as_str().expect("base64"));
+    let picture = image::load_from_memory(&png.expect("base64")).expect("a picture");
+    palette::png(&picture.to_rgb8())
 }
