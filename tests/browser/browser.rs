@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 use tempfile::TempDir;
 
 /// How long is waited for something to come about. A photo is measured in a second or two; a busy machine may take longer.
-const PATIENCE: Duration = Duration::from_secs(20);
+const PATIENCE: Duration = Duration::from_secs(60);
 
 /// What the page is looked at with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -76,7 +76,12 @@ pub fn on(screens: &[Screen], studio: fn() -> Studio, work: impl Fn(&Browser, &S
             return missing("chromedriver (Debian: apt-get install chromium chromium-driver)");
         };
         let studio = studio();
-        let browser = Browser::open(driver, *screen, &studio);
+        let browser = match Browser::open(driver, *screen, &studio) {
+            Ok(browser) => browser,
+            Err(error) => {
+                return missing(&format!("a browser that chromedriver can start ({error})"));
+            }
+        };
         work(&browser, &studio);
         browser.stayed_at_home();
         browser.ran_well();
@@ -97,11 +102,9 @@ pub fn missing(what: &str) {
 }
 
 impl Browser {
-    fn open(driver: Driver, screen: Screen, studio: &Studio) -> Self {
+    fn open(driver: Driver, screen: Screen, studio: &Studio) -> Result<Self, String> {
         let profile = tempfile::tempdir().expect("an empty folder");
-        let session = driver
-            .send("POST", "/session", &wanted(profile.path()))
-            .expect("Chromium starts");
+        let session = driver.send("POST", "/session", &wanted(profile.path()))?;
         let session = session["sessionId"].as_str().expect("a session").to_owned();
         let browser = Self {
             driver,
@@ -121,7 +124,7 @@ impl Browser {
             "Emulation.setScrollbarsHidden",
             &json!({"hidden": screen == Screen::Phone}),
         );
-        browser
+        Ok(browser)
     }
 
     /// What it is looked at with.
