@@ -1,5 +1,6 @@
 //! What all pages share: where the journal is, the clock, who was let in.
 
+use super::anew::Anew;
 use super::held::Held;
 use super::progress::Batches;
 use super::share::Share;
@@ -31,6 +32,8 @@ pub(super) struct House {
     pub batches: Batches,
     /// Photos that were looked at and are not kept yet.
     pub held: Held,
+    /// Kept photos that are measured again.
+    pub anew: Anew,
     /// Held by who measures photos: one batch uses all processors there are.
     pub measuring: Semaphore,
     /// Held by who makes a picture.
@@ -49,6 +52,7 @@ impl House {
             shared_at,
             batches: Batches::default(),
             held: Held::default(),
+            anew: Anew::default(),
             measuring: Semaphore::new(1),
             pictures: Semaphore::new(PICTURES),
             writing: Mutex::default(),

@@ -111,16 +111,14 @@ pub(super) fn next(name: &str, taken: impl Fn(&str) -> bool) -> String {
     }
     let digits = name.chars().rev().take_while(char::is_ascii_digit).count();
     let (stem, number) = name.split_at(name.len() - digits);
-    let (stem, first) = match number.parse::<u32>() {
-        Ok(number) => (stem.to_owned(), number.saturating_add(1)),
-        Err(_) => (format!("{name} "), 2),
+    let (stem, first, digits) = match number.parse::<u64>() {
+        Ok(number) => (stem.to_owned(), number.saturating_add(1), digits),
+        Err(_) => (format!("{name} "), 2, 1),
     };
-    let named = |number: u32| format!("{stem}{number:0digits$}");
     // There are fewer names than numbers.
-    (first..=u32::MAX)
-        .map(named)
-        .find(|name| !taken(name))
-        .unwrap_or_default()
+    let names = (first..=u64::MAX).map(|number| format!("{stem}{number:0digits$}"));
+    let mut free = names.filter(|name| !taken(name));
+    free.next().unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -139,7 +137,8 @@ mod tests {
         check("B9", "B10");
         check("garden", "garden 3");
         check("", "");
-        check("4294967295", "");
+        check("4294967295", "4294967296");
+        check("B99999999999999999999", "B99999999999999999999 2");
     }
 
     #[test]

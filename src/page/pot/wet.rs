@@ -1,10 +1,11 @@
 //! What a wet piece will look like dry: from a photo that is looked at and not kept, or from one of the journal.
 
-use super::super::arrive::{Arriving, Parts, broken_off, plain, save};
+use super::super::arrive::broken_off;
 use super::super::files::tagged;
 use super::super::frame::{self, Place};
 use super::super::held::Glimpse;
 use super::super::house::House;
+use super::super::one_file::{Came, one_file};
 use super::super::share::secret;
 use super::super::shown;
 use super::super::trouble::{Outcome, Trouble};
@@ -122,27 +123,8 @@ pub(super) fn door() -> Outcome<String> {
 }
 
 /// Takes a photo, measures it, and keeps nothing of it.
-pub(super) async fn photo(
-    State(house): State<Arc<House>>,
-    mut parts: Multipart,
-) -> Outcome<Redirect> {
-    let folder = Arriving(house.folder.join("arriving").join(secret()?));
-    let mut file = None;
-    while let Some(part) = parts.next_part().await? {
-        match part.name().unwrap_or_default() {
-            // Of the camera and the chooser one is empty.
-            "photo" if file.is_none() && part.file_name().is_some_and(|name| !name.is_empty()) => {
-                let name = plain(part.file_name().unwrap_or_default());
-                file = Some(save(part, &folder.0, &name).await?);
-            }
-            _ => {}
-        }
-    }
-    let file = file.ok_or_else(|| {
-        Trouble::from(Error::caller(
-            "No photo came with that; take or choose one first.",
-        ))
-    })?;
+pub(super) async fn photo(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Redirect> {
+    let Came { file, folder, .. } = one_file(&house, parts, "a photo").await?;
     // The house lives as long as the program, and nobody closes this.
     let turn = house.measuring.acquire().await.ok();
     let path = file.clone();

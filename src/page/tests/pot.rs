@@ -339,6 +339,10 @@ fn what_is_no_photo_is_not_foreseen() {
     assert_eq!(sent.status, StatusCode::BAD_REQUEST);
     assert!(sent.text().contains("is not a photo"), "{}", sent.text());
     let none = studio.send_file("/pot/wet", "photo", "", Vec::new());
-    assert!(none.text().contains("No photo came"), "{}", none.text());
+    assert!(
+        none.text().contains("came no file; choose a photo"),
+        "{}",
+        none.text()
+    );
     assert!(!studio.folder.path().join("arriving").exists());
 }
