@@ -174,6 +174,10 @@ pub(super) fn advice(text: &str) -> String {
             _ => told.extend(["“filemot ", part]),
         }
     }
+    // Two commands can be done at one place.
+    for (_, place) in INSTEAD {
+        told = told.replace(&format!("{place} and {place}"), place);
+    }
     told
 }
 
@@ -191,6 +195,10 @@ mod tests {
             (
                 "Then run “filemot remeasure”, please.",
                 "Then run “Measure again” in Studio, please.",
+            ),
+            (
+                "Give them with “filemot set paper L,a,b” and “filemot set ink L,a,b”.",
+                "Give them with “Paper and ink” in Studio.",
             ),
             (
                 "Keep “this” and “filemot fly”.",
