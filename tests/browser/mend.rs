@@ -99,13 +99,13 @@ fn what_waits_is_said_in_a_few_touches() {
     on(&Screen::BOTH, Studio::waiting, |browser, studio| {
         browser.go("/");
         browser.touch("#to-line");
-        browser.touch("#state form button[value=worn]");
+        browser.touch(".waiting form.chips button[value=worn]");
         browser.until("the state to be said", || {
             (browser.count("#state") == 0).then_some(())
         });
-        browser.touch("#unclaimed input[name=piece]");
+        browser.touch(".waiting input[name=piece]");
         browser.keys("LB006".chars());
-        browser.touch("#unclaimed form button");
+        browser.touch(".waiting form.one button");
         browser.until("the piece to be said", || {
             (browser.count("#unclaimed") == 0).then_some(())
         });

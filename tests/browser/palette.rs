@@ -6,13 +6,16 @@ use std::collections::HashMap;
 /// Colours in a picture.
 const COLOURS: usize = 128;
 
+/// Colours, each with the number of its pixels.
+type Counted = Vec<([u8; 3], usize)>;
+
 /// The picture as a PNG with a palette (ISO/IEC 15948): its colours by median cut (Heckbert 1982, doi:10.1145/965145.801294).
 pub fn png(picture: &RgbImage) -> Vec<u8> {
     let mut count = HashMap::<[u8; 3], usize>::new();
     for pixel in picture.pixels() {
         *count.entry(pixel.0).or_default() += 1;
     }
-    let mut colours: Vec<([u8; 3], usize)> = count.into_iter().collect();
+    let mut colours: Counted = count.into_iter().collect();
     colours.sort_unstable();
     let mut boxes = vec![colours];
     while boxes.len() < COLOURS {
@@ -53,7 +56,7 @@ fn width(colours: &[([u8; 3], usize)]) -> (usize, u32) {
 }
 
 /// Colours cut where half of the pixels lie on either side.
-fn halves(mut colours: Vec<([u8; 3], usize)>) -> (Vec<([u8; 3], usize)>, Vec<([u8; 3], usize)>) {
+fn halves(mut colours: Counted) -> (Counted, Counted) {
     let (channel, _) = width(&colours);
     colours.sort_by_key(|(colour, _)| colour[channel]);
     let half = colours.iter().map(|(_, count)| count).sum::<usize>() / 2;
