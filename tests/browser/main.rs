@@ -8,6 +8,7 @@ mod browser;
 mod driver;
 mod keyboard;
 mod line;
+mod links;
 mod mend;
 mod palette;
 mod paper;

@@ -20,7 +20,7 @@ const fn view(name: &'static str, path: &'static str) -> View {
 }
 
 /// The views that `docs/` shows, those of the six places first.
-pub const VIEWS: [View; 15] = [
+pub const VIEWS: [View; 19] = [
     view("shelf", "/"),
     view("pot", "/pot"),
     view("line", "/line"),
@@ -42,6 +42,10 @@ pub const VIEWS: [View; 15] = [
     view("washing", "/desk/washing"),
     view("bundle", "/pot/bundle"),
     view("foreseen", "/pot/wet?piece=LB007"),
+    view("values", "/studio/values"),
+    view("baths", "/studio/baths"),
+    view("words", "/studio/words"),
+    view("sheets", "/studio/sheets"),
 ];
 
 /// Views that are met seldom, and are shown in no picture.
