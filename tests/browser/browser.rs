@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 use tempfile::TempDir;
 
 /// How long is waited for something to come about. A photo is measured in a second or two; a busy machine may take longer.
-const PATIENCE: Duration = Duration::from_secs(25);
+const PATIENCE: Duration = Duration::from_secs(60);
 
 /// What the page is looked at with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
