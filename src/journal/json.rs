@@ -163,9 +163,13 @@ fn plain(told: &str) -> String {
         return format!("is “{}”{must}", short(word.trim_matches('`')));
     }
     if let Some(many) = found.strip_prefix("invalid length ") {
-        return match wanted.contains("fewer") {
-            true => format!("has {many} values, which are too many"),
-            false => format!("has {many} values{}", must.replace("be", "have")),
+        let wanted = wanted
+            .rsplit(' ')
+            .next()
+            .and_then(|last| last.parse::<usize>().ok());
+        return match wanted {
+            Some(wanted) => format!("has {many} values, but must have {wanted}"),
+            None => format!("has {many} values, which are too many"),
         };
     }
     match found

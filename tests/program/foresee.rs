@@ -310,7 +310,7 @@ fn no_lighter_is_told_in_words() {
     studio.run(&["import", "white.json"]).good();
     let told = studio.run(&["foresee", "N1"]).good().out;
     assert!(
-        told.contains("N1 will dry no lighter that this can tell."),
+        told.contains("N1 will be as light dry as it is wet, as far as this can tell."),
         "{told}"
     );
 }

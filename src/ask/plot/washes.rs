@@ -42,7 +42,12 @@ pub fn washing_plot(stages: &[Washing]) -> Result<Drawing> {
 /// The page with its heading, and how far down that reaches.
 fn page(piece: &str) -> (Drawing, f64) {
     let width = WIDTH - 2.0 * EDGE;
-    let scale = wrapped(&format!("Here: {SCALE}."), SMALL, false, width);
+    let scale = wrapped(
+        &format!("What is graded is the {SCALE}."),
+        SMALL,
+        false,
+        width,
+    );
     let top = EDGE + 1.3 * SENTENCE + scale.len() as f64 * 1.35 * SMALL + 9.0;
     let mut page = Drawing::new(WIDTH, top + HEIGHT + 15.0 + 3.0 * 1.4 * SMALL + EDGE);
     let heading = format!("{piece}: how far it changed in washing");
