@@ -287,6 +287,14 @@ fn no_journal_is_needed() {
     studio
         .run(&["foresee", wet, "--toward", "LB003"])
         .refused(&["LB003", "neither"]);
+    // One that is named is meant.
+    studio
+        .run(&["--journal", "gone", "foresee", wet])
+        .refused(&["no journal at gone"]);
+    studio.run(&["foresee", "."]).refused(&["is a folder"]);
+    studio
+        .run(&["foresee", wet, "--state", "dry"])
+        .refused(&["You said with --state", "only a wet piece"]);
 }
 
 /// Words of the studio's own may be long; no line of the table is longer than an 80-column terminal for it.
