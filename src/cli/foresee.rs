@@ -1,7 +1,8 @@
-use super::ask::save;
-use super::{Done, World, claim, ingest, number, place, view};
+use super::ask::{drawing, save};
+use super::{Done, Failure, World, claim, ingest, number, place, view};
 use crate::ask::{self, Aim, Toward};
-use crate::error::{Error, Result};
+use crate::colour::{Lab, hex_to_lab};
+use crate::error::{Error, Result, short};
 use crate::intake;
 use crate::journal::Journal;
 use crate::journal::record::Photo;
@@ -23,7 +24,7 @@ pub(super) struct Foresee {
     #[arg(long)]
     json: bool,
     /// The chance to come near to this dry piece, or to this colour
-    #[arg(long, value_name = "PIECE|L,a,b", allow_hyphen_values = true)]
+    #[arg(long, value_name = "PIECE|L,a,b|#rrggbb", allow_hyphen_values = true)]
     toward: Option<String>,
     /// How near counts, as a colour difference (CIEDE2000)
     #[arg(long, value_name = "DE", default_value = "5", requires = "toward", allow_hyphen_values = true,
@@ -33,12 +34,17 @@ pub(super) struct Foresee {
     #[arg(long, value_name = "STATE", value_parser = ingest::state)]
     state: Option<State>,
     /// Draw it as well: wet above, dry below
-    #[arg(long, value_name = "FILE.svg|.png")]
+    #[arg(long, value_name = "FILE.svg|.png", value_parser = drawing())]
     plot: Option<PathBuf>,
 }
 
 impl Foresee {
     pub(super) fn run(&self, world: &mut World) -> Done {
+        if self.photo.trim().is_empty() {
+            return Err(Failure::Line(Error::caller(
+                "The name of the photo is empty: name a photo of the wet piece, or the piece by its code.",
+            )));
+        }
         let mut journal = place::open_if_there(world)?;
         let photo = self.wet(world, journal.as_mut())?;
         let aim = match &self.toward {
@@ -70,7 +76,7 @@ impl Foresee {
                 true => intake::glimpse(&mut Journal::passing()?, &file, self.state),
                 false => Err(Error::caller(format!(
                     "There is no file {}, and no journal here to look it up in: name a photo of the wet piece by its path, or your journal with --journal.",
-                    self.photo
+                    short(&self.photo)
                 ))),
             };
         };
@@ -97,24 +103,40 @@ fn newest_wet(journal: &Journal, code: &str) -> Result<Photo> {
 }
 
 /// A piece of the journal, in whatever capitals, else a colour.
-fn toward_of(text: &str, journal: Option<&Journal>) -> Result<Toward> {
+fn toward_of(text: &str, journal: Option<&Journal>) -> std::result::Result<Toward, Failure> {
     let piece = match journal {
         Some(journal) => journal.piece(text)?,
         None => None,
     };
-    match piece {
-        Some(piece) => Ok(Toward::Piece(piece.code)),
-        None if text.contains(',') => Ok(Toward::Colour(lab_from_text(text)?)),
-        None => Err(Error::caller(format!(
-            "“{text}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38."
+    match (piece, colour(text)) {
+        (Some(piece), _) => Ok(Toward::Piece(piece.code)),
+        (None, Some(colour)) => colour.map(Toward::Colour).map_err(Failure::Line),
+        (None, None) if text.trim().is_empty() => Err(Failure::Line(Error::caller(
+            "--toward is empty: write a piece's code, or a colour such as 62,14,38.",
         ))),
+        (None, None) => Err(Failure::Asked(Error::caller(format!(
+            "“{}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38, or a screen's colour such as #b08a4e.",
+            short(text)
+        )))),
     }
+}
+
+/// The colour that is written as three numbers, or as screens write it; `None` where it is neither.
+fn colour(text: &str) -> Option<Result<Lab>> {
+    if text.starts_with('#') {
+        return Some(hex_to_lab(text).ok_or_else(|| {
+            Error::caller(format!(
+                "“{}” is not a colour; write # and six digits or letters from a to f, such as #b08a4e.",
+                short(text)
+            ))
+        }));
+    }
+    text.contains(',').then(|| lab_from_text(text))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::colour::Lab;
 
     #[track_caller]
     fn check(text: &str, wanted: Option<[f64; 3]>) {
@@ -126,8 +148,11 @@ mod tests {
     fn a_wish_is_a_colour_that_there_is() {
         check("62, -4,38.5", Some([62.0, -4.0, 38.5]));
         check("62, 8, 45", Some([62.0, 8.0, 45.0]));
+        let white = hex_to_lab("#ffffff").map(|lab| [lab.l, lab.a, lab.b]);
+        check("#FFFFFF", white);
         for text in [
-            "LB007", "62,14", "62,nan,3", "620,8,45", "62,8,450", "62 8 45", "",
+            "LB007", "62,14", "62,nan,3", "620,8,45", "101,0,0", "62,8,450", "62 8 45", "", "#b08",
+            "#b08a4g",
         ] {
             check(text, None);
         }

@@ -68,7 +68,7 @@ impl Outlook {
             .map(|s| s.share * (s.dry.l - s.wet.l))
             .sum();
         let mut told = match whole(lighter) {
-            0.0 => format!("{piece} will dry no lighter that this can tell."),
+            0.0 => format!("{piece} will be as light dry as it is wet, as far as this can tell."),
             darker if darker < 0.0 => format!("{piece} will dry about {:.0} L* darker.", -darker),
             lighter => format!("{piece} will dry about {lighter:.0} L* lighter."),
         };
