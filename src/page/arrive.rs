@@ -164,7 +164,7 @@ pub(super) fn broken_off() -> Trouble {
 }
 
 /// A field of a few words.
-async fn words(mut part: Field<'_>) -> Outcome<String> {
+pub(super) async fn words(mut part: Field<'_>) -> Outcome<String> {
     let mut words = Vec::new();
     while let Some(chunk) = part.chunk().await.map_err(|_| broken_off())? {
         words.extend_from_slice(&chunk);

@@ -90,5 +90,5 @@ async fn pot(State(house): State<Arc<House>>) -> Outcome<Response> {
         bundles: bundles.await?,
         door: wet::door()?,
     };
-    Ok(frame::page(Place::Pot, "Pot", &[], &page))
+    Ok(frame::page(Place::Pot, "Pot", &["pot.js"], &page))
 }
