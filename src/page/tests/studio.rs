@@ -367,6 +367,9 @@ fn a_journal_is_looked_over_and_measured_again() {
 fn all_photos_are_measured_again_while_one_goes_on() {
     let studio = Studio::new();
     studio.photos(&["LB001-dry.jpg"]);
+    // Another paper makes another reading.
+    let paper = studio.journal().set("paper", Some("92,0,4"));
+    paper.expect("set");
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .enable_all()
         .build()
