@@ -3,6 +3,7 @@ use super::compare::{Compared, Gathered};
 use super::language::{Factor, Order, Question, Wanted};
 use super::near::{self, Near};
 use super::next::{self, Outlook};
+use super::of_change;
 use super::slope::Slope;
 use super::survey::Survey;
 use super::value::Shade;
@@ -164,14 +165,16 @@ impl Answer {
                     evidence.extend(of_rows(&survey, &gathered.label, &gathered.rows));
                 }
                 let otherwise = cautions::otherwise_adjusted(&asked, &compared);
+                let unlike = of_change::washed_unlike(&survey, &compared);
                 own.extend(cautions::of_groups(&asked, by, &compared));
                 own.extend(otherwise.clone());
+                own.extend(unlike.clone());
                 Found::Groups {
                     verdict: verdict(
                         &asked,
                         (*measure, *order, by),
                         &compared,
-                        otherwise.is_some(),
+                        otherwise.is_some() || unlike.is_some(),
                     ),
                     groups: compared.groups.iter().map(Group::of).collect(),
                     adjusted_for: compared

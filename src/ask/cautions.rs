@@ -2,6 +2,7 @@
 
 use super::compare::Compared;
 use super::language::{Factor, Measure, Question, Wanted};
+use super::of_change;
 use super::setting::plants;
 use super::survey::{Row, Survey, Trial};
 use crate::error::{Caution, listed};
@@ -22,6 +23,7 @@ pub fn cautions(question: &Question, survey: &Survey) -> Vec<Caution> {
         plant_not_placed(question, survey),
     ];
     let mut all: Vec<Caution> = of_pieces.into_iter().flatten().collect();
+    all.extend(of_change::cautions(survey));
     all.extend(of_photos(survey));
     all
 }
@@ -178,8 +180,13 @@ fn unmarked(question: &Question, survey: &Survey) -> Option<Caution> {
 
 fn absent(question: &Question, compared: &Compared) -> Option<Caution> {
     let (groups, empty) = (&compared.groups, &compared.empty);
-    // Where nothing is marked, that is said instead.
-    if empty.is_empty() || (question.part.is_some() && groups.is_empty()) {
+    // Where nothing is marked, or a change was not measured, that is said instead.
+    let of_change = matches!(
+        question.wanted.measure(),
+        Some(Measure::Lightening | Measure::Fading)
+    );
+    let said = of_change && question.colours.is_none();
+    if empty.is_empty() || said || (question.part.is_some() && groups.is_empty()) {
         return None;
     }
     let colours = question.of_colours();

@@ -1,6 +1,7 @@
 //! The groups of a question and how sure their order is.
 
 use super::adjust::{self, Adjusted};
+use super::apart;
 use super::design::{Design, Member};
 use super::language::{Factor, Order};
 use super::setting::{Classes, Value};
@@ -118,7 +119,7 @@ impl Compared {
         };
         let (adjusted, inseparable) = rayon::join(
             || adjust::adjusted(survey, &with_value, &ids, by),
-            || adjust::inseparable(survey, &with_value, (ids[0], &ids[1..]), &name, by),
+            || apart::inseparable(survey, &with_value, (ids[0], &ids[1..]), &name, by),
         );
         self.inseparable = inseparable;
         let Adjusted {

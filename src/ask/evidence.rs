@@ -3,12 +3,10 @@
 use super::Known;
 use super::language::{self, Colours, Filter, Measure, Question};
 use super::setting;
-use super::value::{Shade, Value, lightness_variance, value};
-use crate::change::matched;
-use crate::colour::{Lab, de00, mean};
+use super::value::{Shade, Value, value};
+use crate::colour::{Lab, mean};
 use crate::journal::gist::{Colour, Glance, Piece, Round};
-use crate::reading::{Basis, Part, State};
-use crate::stats::weighted_mean;
+use crate::reading::{Part, State};
 use crate::words::{is_of_family, own};
 use jiff::civil::Date;
 
@@ -160,11 +158,12 @@ pub fn measure(seen: &Seen, question: &Question, known: &Known) -> Option<Measur
     let measure = question.wanted.measure()?;
     let of_family = shades(seen, question, known, question.state);
     let value = match measure {
-        Measure::Lightening => {
-            let states = [State::Wet, State::Dry];
-            change(seen, question, known, states, |wet, dry| dry.l - wet.l)?
+        Measure::Lightening | Measure::Fading => {
+            let of_family = |lab: Lab| of_colours(question, known, lab);
+            let asked = question.colours.is_some();
+            let asked = asked.then_some(&of_family as &dyn Fn(Lab) -> bool);
+            known.changed.piece(&seen.piece.code)?.value(asked)?
         }
-        Measure::Fading => change(seen, question, known, [State::Dry, State::Washed], de00)?,
         _ => value(measure, &of_family)?,
     };
     let pairs = || {
@@ -191,51 +190,4 @@ fn anything(question: &Question) -> Question {
         part: None,
         ..question.clone()
     }
-}
-
-/// The change between two states of the cloth that is of the family in the later one, with the variance of its light.
-///
-/// Colours are matched by their common shift, and what has no partner is left out; light errs in each photo on its own. Two
-/// guessed lights tell of no change.
-fn change(
-    seen: &Seen,
-    question: &Question,
-    known: &Known,
-    [before, after]: [State; 2],
-    of: impl Fn(Lab, Lab) -> f64,
-) -> Option<Value> {
-    let guessed = |state: State| {
-        let mut photos = seen.photos.iter().filter(|p| p.state == state);
-        photos.all(|p| p.basis == Some(Basis::Assumed))
-    };
-    if guessed(before) && guessed(after) {
-        return None;
-    }
-    let all = anything(question);
-    let sides = [before, after].map(|state| shades(seen, &all, known, state));
-    let variance = |photos: &Vec<Vec<Shade>>| -> f64 {
-        let many = photos.len().max(1) as f64;
-        photos
-            .iter()
-            .map(|photo| lightness_variance(photo))
-            .sum::<f64>()
-            / many.powi(2)
-    };
-    let light = variance(&sides[0]) + variance(&sides[1]);
-    let [before, after] = sides.map(|photos| -> Vec<(Lab, f64)> {
-        photos
-            .into_iter()
-            .flatten()
-            .map(|s| (s.lab, s.share))
-            .collect()
-    });
-    let of_family = |lab: Lab| of_colours(question, known, lab);
-    let moves = matched(&before, &after)
-        .into_iter()
-        .filter(|m| of_family(m.dry));
-    let value = weighted_mean(moves.map(|m| (of(m.wet, m.dry), m.share)))?;
-    Some(Value {
-        value,
-        variance: light,
-    })
 }

@@ -2,7 +2,10 @@
 
 mod adjust;
 mod answer;
+mod apart;
+mod beside;
 mod cautions;
+mod changed;
 mod changing;
 mod compare;
 mod count;
@@ -13,6 +16,7 @@ mod language;
 mod naming;
 mod near;
 mod next;
+mod of_change;
 mod opened;
 mod plot;
 mod sentence;
@@ -26,6 +30,7 @@ mod value;
 mod verdict;
 
 pub use answer::{Answer, Evidence, Found, Group, ReadAs};
+pub use changed::Changed;
 pub use changing::{drying, washing};
 pub use evidence::states;
 pub use foresee::{Aim, Chance, Outlook, Toward, foresee, newest_wet, whole};
@@ -54,6 +59,8 @@ pub struct Known<'a> {
     pub baths: &'a [Bath],
     /// The studio's own colour words.
     pub own: &'a [Own],
+    /// What drying or washing did to the pieces, where the question is about that.
+    pub changed: &'a Changed,
     /// The unit in which temperatures are grouped and named.
     pub degrees: Degrees,
 }

@@ -1,6 +1,6 @@
 //! Questions to an open journal.
 
-use super::{Answer, Known, Names, answer, read, states};
+use super::{Answer, Changed, Known, Names, answer, read, states};
 use crate::colour::Lab;
 use crate::error::Result;
 use crate::journal::record::Studio;
@@ -28,10 +28,12 @@ pub fn of_journal(
         states => journal.gist(states)?,
     };
     let baths = journal.baths()?;
+    let changed = Changed::of(journal, &asked)?;
     let known = Known {
         gist: &gist,
         baths: &baths,
         own: &own,
+        changed: &changed,
         degrees,
     };
     answer(question, asked, &known)

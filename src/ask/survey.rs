@@ -132,6 +132,11 @@ impl<'a> Survey<'a> {
         }
     }
 
+    /// Whether the question is about the change in washing.
+    pub fn is_of_washing(&self) -> bool {
+        self.question.wanted.measure() == Some(Measure::Fading)
+    }
+
     /// A number of the setting in the unit in which it is told.
     pub fn shown(&self, number: f64) -> f64 {
         match self.question.wanted.by() {

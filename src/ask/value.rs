@@ -161,12 +161,6 @@ fn common(photo: &[Shade], of: Point) -> f64 {
     sum.iter().map(|s| s * s).sum()
 }
 
-/// One standard deviation of a photo's mean L\*, from its colours' doubts.
-pub fn lightness_variance(photo: &[Shade]) -> f64 {
-    let total: f64 = photo.iter().map(|s| s.share).sum();
-    point(Measure::Lightness).map_or(0.0, |of| common(photo, of) / total.powi(2))
-}
-
 /// The mean CIEDE2000 of the colours from their mean, weighted by area.
 fn unevenness(photo: &[Shade]) -> f64 {
     let Some(middle) = mean(photo.iter().map(|s| (s.lab, s.share))) else {

@@ -145,6 +145,15 @@ impl Words<'_> {
     }
 
     fn it_does_not_hold(&self, compared: bool, apart: bool, more: Option<usize>) -> String {
+        let shown = |group: &Gathered| self.measure.show(group.mean);
+        if self.by.is_one_event() && shown(self.leader) == shown(self.over) {
+            return format!(
+                "No difference shows: {} and {} both come to {}.",
+                self.by.one(&self.leader.label),
+                self.by.one(&self.over.label),
+                shown(self.leader)
+            );
+        }
         if self.by.is_one_event() {
             return format!(
                 "{}: {} against {} for {}. What happened once cannot tell chance from cause: this is an order, not a proof.",

@@ -104,8 +104,10 @@ const CLAIMS: [(&[&str], &str); 6] = [
             "doesnt fade",
             "no fading",
             "without fading",
-            "permanent colour",
-            "permanent colours",
+            "permanent",
+            "permanently",
+            "everlasting",
+            "indelible",
             "lasts forever",
             "last forever",
             "lasts for ever",
@@ -160,16 +162,114 @@ const CLAIMS: [(&[&str], &str); 6] = [
     ),
 ];
 
+/// The same claims in German, as words in small letters begin; the German words are ours, from memory.
+const GERMAN: [(&[&str], &str); 6] = [
+    (
+        &[
+            "ungiftig",
+            "giftfrei",
+            "schadstofffrei",
+            "schadstoffgeprüft",
+            "unbedenklich",
+            "babysicher",
+            "babygeeignet",
+            "kindersicher",
+            "hautverträglich",
+            "unschädlich",
+        ],
+        CLAIMS[0].1,
+    ),
+    (
+        &["lebensmittelecht", "lebensmittelgeeignet", "essbar"],
+        CLAIMS[1].1,
+    ),
+    (
+        &[
+            "hypoallergen",
+            "antiallerg",
+            "allergikergeeignet",
+            "hautfreundlich",
+            "hautschonend",
+            "antibakteriell",
+            "heilend",
+            "heilkräftig",
+            "entgiftend",
+            "lichtschutzfaktor",
+        ],
+        CLAIMS[2].1,
+    ),
+    (
+        &[
+            "farbecht",
+            "lichtecht",
+            "waschecht",
+            "farbbeständig",
+            "lichtbeständig",
+            "farbtreu",
+            "unvergänglich",
+            "dauerhaft",
+            "garantiert",
+        ],
+        CLAIMS[3].1,
+    ),
+    (&["chemiefrei", "chemikalienfrei", "naturrein"], CLAIMS[4].1),
+    (
+        &[
+            "umweltfreundlich",
+            "umweltschonend",
+            "nachhaltig",
+            "klimaneutral",
+            "kompostierbar",
+            "zertifiziert",
+            "ökologisch",
+        ],
+        CLAIMS[5].1,
+    ),
+];
+
+/// German claims of several words.
+const GERMAN_PHRASES: [(&[&str], &str); 3] = [
+    (
+        &[
+            "für babys geeignet",
+            "für kinder geeignet",
+            "sicher für babys",
+        ],
+        CLAIMS[0].1,
+    ),
+    (
+        &[
+            "verblasst nicht",
+            "verblasst nie",
+            "färbt nicht ab",
+            "bleicht nicht aus",
+        ],
+        CLAIMS[3].1,
+    ),
+    (
+        &[
+            "ohne chemie",
+            "ohne chemikalien",
+            "frei von chemie",
+            "100 natürlich",
+        ],
+        CLAIMS[4].1,
+    ),
+];
+
 /// Why a customer's note must not say this, or `None` where nothing is amiss: claims of safety, health, fastness, purity or
-/// kindness to the environment, in either spelling, with or without hyphens.
+/// kindness to the environment, in English of either spelling and in German, with or without hyphens.
 ///
 /// Denied claims (`we do not call it food safe`) are found too: a note does better without the word.
 pub fn must_not_say(text: &str) -> Option<&'static str> {
     let plain = words(text);
-    CLAIMS
-        .iter()
-        .find(|(phrases, _)| phrases.iter().any(|phrase| says(&plain, phrase)))
-        .map(|(_, why)| *why)
+    let phrase = CLAIMS.iter().chain(&GERMAN_PHRASES);
+    let mut phrase = phrase.filter(|(phrases, _)| phrases.iter().any(|p| says(&plain, p)));
+    let mut stem = GERMAN.iter().filter(|(stems, _)| {
+        let mut begun = stems.iter().map(|stem| format!(" {stem}"));
+        begun.any(|begun| plain.contains(&begun))
+    });
+    phrase.next().or_else(|| stem.next()).map(|(_, why)| *why)
 }
 
 #[cfg(test)]
@@ -201,6 +301,15 @@ mod tests {
             "100% natural",
             "healing plants",
             "safe for babies",
+            "permanent colour",
+            "A permanent dye",
+            "Farbechte Seide",
+            "lichtecht",
+            "UNGIFTIGE Farben",
+            "hypoallergen",
+            "ohne Chemie gefärbt",
+            "für Babys geeignet",
+            "dauerhafte Farbe",
         ] {
             check(text, true);
         }
@@ -215,6 +324,8 @@ mod tests {
             "Colours seen on a screen differ from the cloth.",
             "Plant colours fade in strong light.",
             "Leaves of walnut, for the most part fresh; a fast simmer.",
+            "Pflanzenfarben können sich durch Licht, Tragen und Waschen verändern.",
+            "Von Hand in kühlem Wasser waschen.",
             "In washing the change was grade 4 on the grey scale of ISO 105-A05.",
             "",
         ] {

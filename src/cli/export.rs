@@ -124,6 +124,10 @@ impl Import {
             let baths = view::count(imported.baths_changed, "bath is", "baths are");
             writeln!(world.out, "{baths} new or changed.")?;
         }
+        if imported.notes_new > 0 {
+            let notes = view::count(imported.notes_new, "issued note is", "issued notes are");
+            writeln!(world.out, "{notes} new.")?;
+        }
         Ok(())
     }
 }

@@ -1,20 +1,43 @@
-use super::{Done, World, export, place};
-use crate::error::{Error, Result, refused};
+use super::{Done, World, export, place, view};
+use crate::error::{Caution, Error, Result, refused};
 use crate::journal::Journal;
-use crate::note::{Note as Composed, of_piece};
+use crate::journal::record::Piece;
+use crate::note::{self, Batch, Language, Note as Composed, Options, Paper};
+use crate::reading::State;
 use clap::{Args, ValueEnum};
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
-/// Write what a customer gets: colours in words and blocks, plants, care
+/// Write what a customer gets: colours in words and blocks, how sure they are, care; on screen, on paper or as a picture
+///
+/// A note once written keeps its words. Where today's would be others you are told, and only --reissue changes them.
 #[derive(Args)]
 pub(super) struct Note {
     /// Codes of pieces
-    #[arg(required = true, value_name = "PIECE")]
+    #[arg(required_unless_present_any = ["all", "bundle"], value_name = "PIECE")]
     pieces: Vec<String>,
-    /// text for a message, html for a page to send or print
+    /// Every piece that was photographed dry or washed, with a cover sheet
+    #[arg(long, conflicts_with = "pieces")]
+    all: bool,
+    /// Every such piece of one bundle, with a cover sheet
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["pieces", "all"])]
+    bundle: Option<String>,
+    /// text for a message, html for a page to send, pdf to print, png for a post, json for other programs
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
-    /// The folder to write into; text goes to standard output where none is named
+    /// Text of at most 500 letters, for a shop's listing
+    #[arg(long)]
+    short: bool,
+    /// The paper of a PDF: a6 is a card a page, a4 and letter hold four; one piece comes on a6, several on a4
+    #[arg(long, value_enum)]
+    paper: Option<Sheet>,
+    /// The language of the note
+    #[arg(long, value_enum, default_value = "en")]
+    lang: Lang,
+    /// Take today's words though the note was written with others
+    #[arg(long)]
+    reissue: bool,
+    /// The folder to write into; text and json go to standard output where none is named
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
 }
@@ -24,56 +47,229 @@ pub(super) struct Note {
 pub(super) enum Format {
     Text,
     Html,
+    Pdf,
+    Png,
+    Json,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum Sheet {
+    A6,
+    A4,
+    Letter,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum Lang {
+    /// English
+    En,
+    /// German
+    De,
 }
 
 impl Note {
     pub(super) fn run(&self, world: &mut World) -> Done {
-        let journal = place::open(world)?;
-        for (number, code) in self.pieces.iter().enumerate() {
-            let note = compose(&journal, code)?;
-            left_out(world, &note)?;
-            match &self.out {
-                None if self.format == Format::Text => {
-                    let gap = if number > 0 { "\n" } else { "" };
-                    write!(world.out, "{gap}{}", note.text())?;
-                }
-                folder => {
-                    let folder = folder.as_deref().unwrap_or(Path::new("."));
-                    let file = write(&note, self.format, folder)?;
-                    writeln!(world.out, "Written to {}.", file.display())?;
-                }
-            }
+        if self.short && self.format != Format::Text {
+            return Err(Error::caller(
+                "--short is for text alone: leave out --format, or --short.",
+            )
+            .into());
+        }
+        let mut journal = place::open(world)?;
+        let options = Options {
+            language: match self.lang {
+                Lang::En => Language::English,
+                Lang::De => Language::German,
+            },
+            reissue: self.reissue,
+        };
+        let notes: Vec<Composed> = self
+            .chosen(&journal)?
+            .iter()
+            .map(|piece| note::of_piece(&journal, piece, &options))
+            .collect::<Result<_>>()?;
+        let drawn = matches!(self.format, Format::Pdf | Format::Png);
+        let concerns = |caution: &&Caution| drawn || caution.code != note::LETTERS_MISSING;
+        let cautions = notes.iter().flat_map(|note| &note.cautions);
+        for caution in cautions.filter(concerns) {
+            writeln!(world.err, "{}", caution.text)?;
+        }
+        match self.format {
+            Format::Json => self.json(world, &notes)?,
+            Format::Text if self.out.is_none() => self.print(world, &notes)?,
+            _ => self.write(world, &notes, options.language)?,
+        }
+        if self.format != Format::Json {
+            note::issue(&mut journal, &notes, world.today)?;
         }
         Ok(())
     }
-}
 
-/// Writes one note into a folder, which is made where it is not there; says which file it is.
-pub(super) fn write(note: &Composed, format: Format, folder: &Path) -> Result<PathBuf> {
-    std::fs::create_dir_all(folder).map_err(|error| refused("make the folder", folder, error))?;
-    let (ending, text) = match format {
-        Format::Text => ("txt", note.text()),
-        Format::Html => ("html", note.html()),
-    };
-    let file = folder.join(format!("{}.{ending}", note.file_stem()));
-    export::save(&file, text.as_bytes())?;
-    Ok(file)
-}
-
-/// What the sheet says and a note must not.
-fn left_out(world: &mut World, note: &Composed) -> Done {
-    for caution in &note.cautions {
-        writeln!(world.err, "{}", caution.text)?;
+    /// The pieces that notes are asked for.
+    fn chosen(&self, journal: &Journal) -> Result<Vec<Piece>> {
+        if !self.is_batch() {
+            return self
+                .pieces
+                .iter()
+                .map(|code| piece(journal, code))
+                .collect();
+        }
+        let shown = |state: Option<State>| !matches!(state, Some(State::Wet | State::Worn));
+        let photos = journal.photos()?;
+        let photographed = |piece: &Piece| {
+            photos.iter().any(|photo| {
+                photo.piece.as_ref() == Some(&piece.code)
+                    && shown(photo.state)
+                    && !photo.reading.swatches.is_empty()
+            })
+        };
+        let rolled = |piece: &Piece| match &self.bundle {
+            None => true,
+            Some(name) => piece.rounds.iter().any(|round| {
+                let bundle = round.bundle.as_deref().unwrap_or_default();
+                bundle.to_lowercase() == name.to_lowercase()
+            }),
+        };
+        let pieces: Vec<Piece> = journal
+            .pieces()?
+            .into_iter()
+            .filter(|piece| rolled(piece) && photographed(piece))
+            .collect();
+        match (pieces.is_empty(), &self.bundle) {
+            (false, _) => Ok(pieces),
+            (true, Some(name)) => Err(Error::caller(format!(
+                "No piece of a bundle {name} was photographed dry or washed yet; “filemot show” lists the pieces."
+            ))),
+            (true, None) => Err(Error::caller(
+                "No piece was photographed dry or washed yet: ingest photos first.",
+            )),
+        }
     }
-    Ok(())
+
+    fn is_batch(&self) -> bool {
+        self.all || self.bundle.is_some()
+    }
+
+    fn print(&self, world: &mut World, notes: &[Composed]) -> Done {
+        for (number, note) in notes.iter().enumerate() {
+            let gap = if number > 0 { "\n" } else { "" };
+            write!(world.out, "{gap}{}", self.text(note))?;
+        }
+        Ok(())
+    }
+
+    fn text(&self, note: &Composed) -> String {
+        match self.short {
+            true => note.short() + "\n",
+            false => note.text(),
+        }
+    }
+
+    fn json(&self, world: &mut World, notes: &[Composed]) -> Done {
+        match &self.out {
+            None => view::json(world, &notes),
+            Some(folder) => {
+                let text = serde_json::to_string_pretty(notes).map_err(|error| {
+                    Error::journal("A note holds something that JSON cannot say; run check.")
+                        .because(error)
+                })?;
+                save(
+                    world,
+                    folder,
+                    &format!("{}.json", self.stem(notes)),
+                    text.as_bytes(),
+                )
+            }
+        }
+    }
+
+    /// Writes files: cards go into one PDF, everything else is a file a note; a batch has its cover sheet.
+    fn write(&self, world: &mut World, notes: &[Composed], language: Language) -> Done {
+        let folder = self.out.as_deref().unwrap_or(Path::new("."));
+        let several = notes.len() > 1;
+        let paper = match self.paper {
+            Some(Sheet::A6) => Paper::A6,
+            Some(Sheet::A4) => Paper::A4,
+            Some(Sheet::Letter) => Paper::Letter,
+            None if several => Paper::A4,
+            None => Paper::A6,
+        };
+        if self.format == Format::Pdf {
+            let name = format!("{}.pdf", self.stem(notes));
+            save(world, folder, &name, &note::pdf(notes, paper)?)?;
+        } else {
+            let mut taken = HashSet::new();
+            for note in notes {
+                let stem = untaken(&mut taken, note.file_stem());
+                let (ending, bytes) = match self.format {
+                    Format::Html => ("html", note.html()?.into_bytes()),
+                    Format::Png => ("png", note.png()?),
+                    _ => ("txt", self.text(note).into_bytes()),
+                };
+                save(world, folder, &format!("{stem}.{ending}"), &bytes)?;
+            }
+        }
+        if self.is_batch() {
+            let batch = Batch {
+                bundle: self.bundle.clone(),
+                language,
+            };
+            let cover = note::cover(notes, &batch, paper)?;
+            save(
+                world,
+                folder,
+                &format!("{}-cover.pdf", self.stem(notes)),
+                &cover,
+            )?;
+        }
+        Ok(())
+    }
+
+    /// The name of a file that holds all notes.
+    fn stem(&self, notes: &[Composed]) -> String {
+        match (notes, &self.bundle) {
+            (_, Some(bundle)) => format!("{}-notes", note::plain(bundle)),
+            ([one], None) if !self.all => one.file_stem(),
+            _ => "notes".to_owned(),
+        }
+    }
 }
 
-/// The note of a piece.
-pub(super) fn compose(journal: &Journal, code: &str) -> Result<Composed> {
-    let piece = journal.piece(code)?.ok_or_else(|| {
+/// A name that no note before has: `A B` and `A-B` make the same one, and some disks take `ab` for `AB`.
+fn untaken(taken: &mut HashSet<String>, stem: String) -> String {
+    let numbered = (2..).map(|number| format!("{stem}-{number}"));
+    let mut names = std::iter::once(stem.clone()).chain(numbered);
+    names
+        .find(|name| taken.insert(name.to_lowercase()))
+        .unwrap_or(stem)
+}
+
+/// Writes a file into a folder, which is made where it is not there, and says so.
+fn save(world: &mut World, folder: &Path, name: &str, bytes: &[u8]) -> Done {
+    std::fs::create_dir_all(folder).map_err(|error| refused("make the folder", folder, error))?;
+    let file = folder.join(name);
+    export::save(&file, bytes)?;
+    Ok(writeln!(world.out, "Written to {}.", file.display())?)
+}
+
+/// The piece of this code.
+pub(super) fn piece(journal: &Journal, code: &str) -> Result<Piece> {
+    journal.piece(code)?.ok_or_else(|| {
         Error::caller(format!(
             "There is no piece {code} in the journal; “filemot show” lists them all."
         ))
-    })?;
-    of_piece(journal, &piece)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_note_overwrites_another_of_its_batch() {
+        let mut taken = HashSet::new();
+        let mut name = |stem: &str| untaken(&mut taken, stem.to_owned());
+        let names = ["A-B-note", "A-B-note", "a-b-note", "C-note"].map(&mut name);
+        assert_eq!(names, ["A-B-note", "A-B-note-2", "a-b-note-3", "C-note"]);
+    }
 }

@@ -2,6 +2,7 @@ use super::{Done, World, enter, export, ingest, note, show, view};
 use crate::error::{Error, Result, refused};
 use crate::intake::Options;
 use crate::journal::{Degrees, Journal};
+use crate::note::{issue, of_piece};
 use crate::{ask as asking, sheet};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -85,11 +86,14 @@ impl Tour {
         let answer = asking::of_journal(&journal, QUESTION, Degrees::Celsius, world.today)?;
         view::answer(world.out, world.colour, &answer)?;
         heading(world, "A note for a customer")?;
-        let file = note::write(
-            &note::compose(&journal, "LB008")?,
-            note::Format::Html,
-            &self.into,
+        let note = of_piece(
+            &journal,
+            &note::piece(&journal, "LB008")?,
+            &Default::default(),
         )?;
+        let file = self.into.join(format!("{}.html", note.file_stem()));
+        export::save(&file, note.html()?.as_bytes())?;
+        issue(&mut journal, &[note], world.today)?;
         writeln!(
             world.out,
             "Written to {}; open it in a browser.",

@@ -8,8 +8,9 @@ mod pdf;
 mod raster;
 mod svg;
 
-pub use pdf::pdf;
-pub use raster::{jpeg, png};
+pub use font::{Face, unwritable};
+pub use pdf::{About, document, pdf};
+pub use raster::{jpeg, narrowed, png};
 
 use crate::error::Result;
 use crate::picture::Picture;
@@ -40,6 +41,8 @@ struct Placed {
     pixels: Picture<[u8; 3]>,
     /// The same as a file.
     jpeg: Vec<u8>,
+    /// What it shows, for those who do not see it; empty where the text tells.
+    says: String,
 }
 
 /// A line's colour and width.
@@ -92,7 +95,7 @@ enum Shape {
         radius: f64,
         fill: Rgb8,
     },
-    Text(Text),
+    Text(Text, Face),
 }
 
 impl Drawing {
@@ -126,12 +129,27 @@ impl Drawing {
         size: [f64; 2],
         pixels: Picture<[u8; 3]>,
     ) -> Result<()> {
+        self.picture_of("", corner, size, pixels)
+    }
+
+    /// The same, with what it shows for those who do not see it.
+    ///
+    /// # Errors
+    /// A picture without pixels.
+    pub fn picture_of(
+        &mut self,
+        says: &str,
+        corner: [f64; 2],
+        size: [f64; 2],
+        pixels: Picture<[u8; 3]>,
+    ) -> Result<()> {
         let jpeg = jpeg(pixels.width, pixels.height, pixels.pixels.as_flattened())?;
         self.pictures.push(Placed {
             corner,
             size,
             pixels,
             jpeg,
+            says: says.to_owned(),
         });
         Ok(())
     }
@@ -183,10 +201,16 @@ impl Drawing {
         });
     }
 
-    /// A line of text.
-    pub fn text(&mut self, mut text: Text) {
+    /// A line of text without serifs.
+    pub fn text(&mut self, text: Text) {
+        self.text_in(Face::Sans, text);
+    }
+
+    /// A line of text in a typeface.
+    pub fn text_in(&mut self, face: Face, mut text: Text) {
         text.text.retain(|c| !c.is_control());
-        self.shapes.push(Shape::Text(text));
+        let face = face.on(&text.text);
+        self.shapes.push(Shape::Text(text, face));
     }
 
     /// All of another drawing, moved so that its top left corner lies at `corner`.
@@ -208,50 +232,31 @@ impl Shape {
         match &mut moved {
             Self::Path { outlines, .. } => outlines.iter_mut().flatten().for_each(shift),
             Self::Circle { centre, .. } => shift(centre),
-            Self::Text(text) => shift(&mut text.at),
+            Self::Text(text, _) => shift(&mut text.at),
         }
         moved
     }
 }
 
 impl Text {
-    /// How wide the line is in the typeface of PDF and PNG, in mm.
+    /// How wide the line is without serifs, in mm.
     pub fn width(&self) -> f64 {
-        width(&self.text, self.bold) * self.size
+        Face::Sans.width(self)
     }
 
     /// Where the line starts on its baseline, in mm.
-    fn start(&self) -> f64 {
+    fn start(&self, face: Face) -> f64 {
         match self.anchor {
             Anchor::Start => self.at[0],
-            Anchor::Middle => self.at[0] - self.width() / 2.0,
-            Anchor::End => self.at[0] - self.width(),
+            Anchor::Middle => self.at[0] - face.width(self) / 2.0,
+            Anchor::End => self.at[0] - face.width(self),
         }
     }
 }
 
-/// The width of a line in type of 1 mm.
-fn width(line: &str, bold: bool) -> f64 {
-    font::glyphs(line, bold)
-        .iter()
-        .map(|glyph| glyph.advance)
-        .sum()
-}
-
-/// The words in lines no wider than `room` mm in type of `size` mm; a single word may be.
+/// The words in lines no wider than `room` mm in type of `size` mm without serifs; a single word may be.
 pub fn wrapped(words: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in words.split_whitespace() {
-        let longer = lines.last().map(|line| format!("{line} {word}"));
-        match longer.filter(|line| size * width(line, bold) <= room) {
-            Some(line) => {
-                lines.pop();
-                lines.push(line);
-            }
-            None => lines.push(word.to_owned()),
-        }
-    }
-    lines
+    Face::Sans.wrapped(words, size, bold, room)
 }
 
 #[cfg(test)]

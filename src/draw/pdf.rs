@@ -1,20 +1,52 @@
 //! Drawings as PDF.
 
-use super::{Drawing, Rgb8, Shape, Stroke, Text, font};
+use super::{Drawing, Face, Placed, Rgb8, Shape, Stroke, Text};
 use crate::error::{Error, Result};
 use krilla::color::{Color, luma, rgb};
-use krilla::geom::{Path, PathBuilder, Point, Transform};
+use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
+use krilla::image::Image;
+use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule};
 use krilla::surface::Surface;
+use krilla::tagging::{
+    Artifact, ArtifactType, ContentTag, Identifier, SpanTag, Tag, TagGroup, TagTree,
+};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
+use krilla::{Document, SerializeSettings};
 
 /// Points of a PDF (1/72 inch) to a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
 
-/// Drawings as one PDF, each a page of its own size; at least one.
+/// What a PDF says of itself.
+#[derive(Clone, Copy, Debug)]
+pub struct About<'a> {
+    /// What a reader's window is called.
+    pub title: &'a str,
+    /// The language by BCP 47: `en`.
+    pub language: &'a str,
+}
+
+/// Drawings as one PDF, each a page of its own size; at least one. Colours are the printer's own, so that black is its black ink.
 pub fn pdf(pages: &[Drawing]) -> Result<Vec<u8>> {
+    written(pages, Document::new())
+}
+
+/// Drawings as one PDF to be looked at for its colours: all of them are said to be sRGB.
+pub fn document(pages: &[Drawing], about: &About) -> Result<Vec<u8>> {
+    let mut document = Document::new_with(SerializeSettings {
+        no_device_cs: true,
+        ..SerializeSettings::default()
+    });
+    let metadata = Metadata::new()
+        .title(about.title.to_owned())
+        .language(about.language.to_owned());
+    document.set_metadata(metadata);
+    written(pages, document)
+}
+
+fn written(pages: &[Drawing], mut document: Document) -> Result<Vec<u8>> {
     let broken = || {
         Error::machine("The PDF could not be made, since a page has no size; choose .svg instead.")
     };
@@ -23,51 +55,92 @@ pub fn pdf(pages: &[Drawing]) -> Result<Vec<u8>> {
             "There is nothing to print, so no PDF was made; name what is to go on it.",
         ));
     }
-    if pages.iter().any(|page| !page.pictures.is_empty()) {
-        return Err(Error::caller(
-            "A drawing that holds a photo cannot be made into a PDF; choose .png or .svg instead.",
-        ));
-    }
     let fonts = Fonts::new()?;
-    let mut document = krilla::Document::new();
+    let mut tree = TagTree::new();
     for page in pages {
         let size = [page.width, page.height].map(|mm| (mm * POINTS) as f32);
         let settings = PageSettings::from_wh(size[0], size[1]).ok_or_else(broken)?;
         let mut sheet = document.start_page_with(settings);
         let mut surface = sheet.surface();
         surface.push_transform(&Transform::from_scale(POINTS as f32, POINTS as f32));
-        for shape in &page.shapes {
-            draw(&mut surface, shape, &fonts);
+        for picture in &page.pictures {
+            tree.push(lay(&mut surface, picture)?);
+        }
+        // Lines of text with nothing drawn between them are a paragraph; what is drawn is said in words elsewhere.
+        let is_text = |shape: &Shape| matches!(shape, Shape::Text(..));
+        for run in page.shapes.chunk_by(|a, b| is_text(a) && is_text(b)) {
+            let mut paragraph = TagGroup::new(Tag::P);
+            for shape in run {
+                paragraph.push(draw(&mut surface, shape, &fonts));
+            }
+            if run.iter().any(is_text) {
+                tree.push(paragraph);
+            }
         }
         surface.pop();
         surface.finish();
         sheet.finish();
     }
+    document.set_tag_tree(tree);
     document
         .finish()
         .map_err(|_| Error::machine("The PDF could not be made; choose .svg instead."))
 }
 
-struct Fonts {
-    regular: Font,
-    bold: Font,
+/// Draws a picture as a figure that says what it shows.
+fn lay(surface: &mut Surface, picture: &Placed) -> Result<TagGroup> {
+    let unreadable =
+        || Error::machine("A picture could not be put into the PDF; choose .png or .svg instead.");
+    let [x, y] = picture.corner.map(|mm| mm as f32);
+    let [width, height] = picture.size.map(|mm| mm as f32);
+    let size = Size::from_wh(width, height).ok_or_else(unreadable)?;
+    let image = Image::from_jpeg(picture.jpeg.clone().into(), true).map_err(|_| unreadable())?;
+    let part = surface.start_tagged(ContentTag::Other);
+    surface.push_transform(&Transform::from_translate(x, y));
+    surface.draw_image(image, size);
+    surface.pop();
+    surface.end_tagged();
+    let mut figure = TagGroup::new(Tag::Figure(Some(picture.says.clone())));
+    figure.push(part);
+    Ok(figure)
 }
+
+/// Every typeface, regular and bold.
+struct Fonts(Vec<(Face, bool, Font)>);
 
 impl Fonts {
     fn new() -> Result<Self> {
-        let load = |bold| {
-            Font::new(font::data(bold).into(), 0).ok_or_else(|| {
+        let load = |(face, bold): (Face, bool)| {
+            let font = Font::new(face.data(bold).into(), 0).ok_or_else(|| {
                 Error::machine("The typeface inside the program is damaged; install filemot again.")
-            })
+            })?;
+            Ok((face, bold, font))
         };
-        Ok(Self {
-            regular: load(false)?,
-            bold: load(true)?,
-        })
+        let all = Face::ALL
+            .into_iter()
+            .flat_map(|face| [(face, false), (face, true)]);
+        all.map(load).collect::<Result<_>>().map(Self)
+    }
+
+    fn of(&self, face: Face, bold: bool) -> Option<&Font> {
+        let found = self.0.iter().find(|font| (font.0, font.1) == (face, bold));
+        found.map(|(.., font)| font)
     }
 }
 
-fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
+/// Draws a shape; what it gives back is its place in the text.
+fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) -> Identifier {
+    let tag = match shape {
+        Shape::Text(..) => ContentTag::Span(SpanTag::empty()),
+        _ => ContentTag::Artifact(Artifact::new(ArtifactType::Layout, None)),
+    };
+    let part = surface.start_tagged(tag);
+    paint(surface, shape, fonts);
+    surface.end_tagged();
+    part
+}
+
+fn paint(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
     let (path, fill, line) = match shape {
         Shape::Path {
             outlines,
@@ -80,7 +153,7 @@ fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
             radius,
             fill,
         } => (circle(*centre, *radius), Some(*fill), None),
-        Shape::Text(text) => return write(surface, text, fonts),
+        Shape::Text(text, face) => return write(surface, text, *face, fonts),
     };
     if let Some(path) = path {
         surface.set_fill(fill.map(filled));
@@ -89,30 +162,23 @@ fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
     }
 }
 
-fn write(surface: &mut Surface, text: &Text, fonts: &Fonts) {
-    let glyphs: Vec<KrillaGlyph> = font::glyphs(&text.text, text.bold)
+fn write(surface: &mut Surface, text: &Text, face: Face, fonts: &Fonts) {
+    let Some(font) = fonts.of(face, text.bold) else {
+        return;
+    };
+    let glyphs: Vec<KrillaGlyph> = face
+        .glyphs(&text.text, text.bold)
         .into_iter()
         .map(|g| {
             let advance = g.advance as f32;
             KrillaGlyph::new(GlyphId::new(g.id), advance, 0.0, 0.0, 0.0, g.bytes, None)
         })
         .collect();
-    let font = if text.bold {
-        &fonts.bold
-    } else {
-        &fonts.regular
-    };
-    let start = Point::from_xy(text.start() as f32, text.at[1] as f32);
+    let start = Point::from_xy(text.start(face) as f32, text.at[1] as f32);
     surface.set_fill(Some(filled(text.colour)));
     surface.set_stroke(None);
-    surface.draw_glyphs(
-        start,
-        &glyphs,
-        font.clone(),
-        &text.text,
-        text.size as f32,
-        false,
-    );
+    let size = text.size as f32;
+    surface.draw_glyphs(start, &glyphs, font.clone(), &text.text, size, false);
 }
 
 fn path(outlines: &[Vec<[f64; 2]>], closed: bool) -> Option<Path> {

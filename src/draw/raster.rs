@@ -1,10 +1,11 @@
 //! Drawings and pictures as PNG and JPEG.
 
-use super::{Drawing, Placed, font};
+use super::{Drawing, Face, Placed};
 use crate::error::{Error, Result};
+use crate::picture::Picture;
 use image::codecs::jpeg::JpegEncoder;
-use image::codecs::png::PngEncoder;
-use image::{ExtendedColorType, ImageEncoder};
+use image::imageops::{FilterType, resize};
+use image::{ExtendedColorType, ImageEncoder, RgbImage};
 use resvg::tiny_skia::{Color, FilterQuality, Pixmap, PixmapPaint, Transform};
 use resvg::usvg;
 
@@ -37,10 +38,13 @@ impl Drawing {
         };
         let mut options = usvg::Options::default();
         let fonts = options.fontdb_mut();
-        for bold in [false, true] {
-            fonts.load_font_data(font::data(bold).to_vec());
+        for face in Face::ALL {
+            for bold in [false, true] {
+                fonts.load_font_data(face.data(bold).to_vec());
+            }
         }
         fonts.set_sans_serif_family("DejaVu Sans");
+        fonts.set_serif_family("DejaVu Serif");
         let tree = usvg::Tree::from_str(&self.document(""), &options).map_err(unreadable)?;
         let mut pixmap = Pixmap::new(width as u32, height as u32).ok_or_else(|| {
             Error::machine(
@@ -89,34 +93,60 @@ fn lay(picture: &Placed, page: &mut Pixmap, dots: [f64; 2]) {
     page.draw_pixmap(0, 0, pixmap.as_ref(), &paint, transform, None);
 }
 
-/// A picture as PNG: `rgb` holds `3 * width * height` bytes of sRGB, row by row from the top left.
+/// A picture as PNG that says it is sRGB: `rgb` holds `3 * width * height` bytes, row by row from the top left.
 pub fn png(width: usize, height: usize, rgb: &[u8]) -> Result<Vec<u8>> {
+    check(width, height, rgb)?;
     let mut file = Vec::new();
-    encode(PngEncoder::new(&mut file), width, height, rgb)?;
+    let mut encoder = png::Encoder::new(&mut file, width as u32, height as u32);
+    encoder.set_color(png::ColorType::Rgb);
+    encoder.set_source_srgb(png::SrgbRenderingIntent::RelativeColorimetric);
+    encoder
+        .write_header()
+        .and_then(|mut picture| picture.write_image_data(rgb))
+        .map_err(|e| unwritten(width, height).because(e))?;
     Ok(file)
+}
+
+/// A picture that is wider than `width` made so wide, its sides in proportion; one that is not stays as it is.
+pub fn narrowed(picture: Picture<[u8; 3]>, width: usize) -> Picture<[u8; 3]> {
+    if picture.width <= width {
+        return picture;
+    }
+    let height = (picture.height * width).div_ceil(picture.width).max(1);
+    let (across, down) = (picture.width as u32, picture.height as u32);
+    let whole = RgbImage::from_fn(across, down, |x, y| {
+        image::Rgb(*picture.at(x as usize, y as usize))
+    });
+    let small = resize(&whole, width as u32, height as u32, FilterType::Triangle);
+    Picture {
+        width,
+        height,
+        pixels: small.pixels().map(|pixel| pixel.0).collect(),
+    }
 }
 
 /// A picture as JPEG: `rgb` holds `3 * width * height` bytes of sRGB, row by row from the top left.
 pub fn jpeg(width: usize, height: usize, rgb: &[u8]) -> Result<Vec<u8>> {
     let mut file = Vec::new();
-    let encoder = JpegEncoder::new_with_quality(&mut file, JPEG_QUALITY);
-    encode(encoder, width, height, rgb)?;
+    check(width, height, rgb)?;
+    JpegEncoder::new_with_quality(&mut file, JPEG_QUALITY)
+        .write_image(rgb, width as u32, height as u32, ExtendedColorType::Rgb8)
+        .map_err(|e| unwritten(width, height).because(e))?;
     Ok(file)
 }
 
-fn encode(encoder: impl ImageEncoder, width: usize, height: usize, rgb: &[u8]) -> Result<()> {
-    if rgb.len() != 3 * width * height {
-        return Err(Error::machine(format!(
+fn check(width: usize, height: usize, rgb: &[u8]) -> Result<()> {
+    match rgb.len() == 3 * width * height {
+        true => Ok(()),
+        false => Err(Error::machine(format!(
             "A picture of {width} × {height} pixels came with {} bytes and cannot be written.",
             rgb.len()
-        )));
+        ))),
     }
-    encoder
-        .write_image(rgb, width as u32, height as u32, ExtendedColorType::Rgb8)
-        .map_err(|e| {
-            Error::machine(format!(
-                "A picture of {width} × {height} pixels could not be written; choose a smaller one."
-            ))
-            .because(e)
-        })
+}
+
+fn unwritten(width: usize, height: usize) -> Error {
+    Error::machine(format!(
+        "A picture of {width} × {height} pixels could not be written; choose a smaller one."
+    ))
 }

@@ -1,6 +1,6 @@
 //! Drawings as SVG, written by hand (Scalable Vector Graphics 1.1, W3C).
 
-use super::{Anchor, Drawing, Placed, Rgb8, Shape, Stroke, Text, WHITE};
+use super::{Anchor, Drawing, Face, Placed, Rgb8, Shape, Stroke, Text, WHITE};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use std::fmt::Write;
@@ -83,7 +83,7 @@ fn element(shape: &Shape) -> String {
             Number(*radius),
             hex(*fill)
         ),
-        Shape::Text(text) => words(text),
+        Shape::Text(text, face) => words(text, *face),
     }
 }
 
@@ -112,7 +112,7 @@ fn paint(fill: Option<Rgb8>, stroke: Option<Stroke>) -> String {
     format!(" fill=\"{fill}\"{stroke}")
 }
 
-fn words(text: &Text) -> String {
+fn words(text: &Text, face: Face) -> String {
     let anchor = match text.anchor {
         Anchor::Start => "start",
         Anchor::Middle => "middle",
@@ -123,8 +123,16 @@ fn words(text: &Text) -> String {
     } else {
         ""
     };
+    // The page asks for a sans serif already; narrow is asked for by width, since readers know the family by its plain name.
+    let family = match face {
+        Face::Sans => "",
+        Face::Serif => " font-family=\"serif\" font-stretch=\"condensed\"",
+        Face::SerifItalic => {
+            " font-family=\"serif\" font-stretch=\"condensed\" font-style=\"italic\""
+        }
+    };
     format!(
-        "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{weight} text-anchor=\"{anchor}\" fill=\"{}\">{}</text>",
+        "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{family}{weight} text-anchor=\"{anchor}\" fill=\"{}\">{}</text>",
         Number(text.at[0]),
         Number(text.at[1]),
         Number(text.size),

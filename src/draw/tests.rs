@@ -119,6 +119,10 @@ fn lines_keep_to_their_room() {
         let lines = wrapped(words, 3.0, bold, 40.0);
         assert!(lines.len() > 1);
         assert_eq!(lines.join(" "), words);
-        assert!(lines.iter().all(|line| 3.0 * width(line, bold) <= 40.0));
+        assert!(
+            lines
+                .iter()
+                .all(|line| 3.0 * Face::Sans.line(line, bold) <= 40.0)
+        );
     }
 }

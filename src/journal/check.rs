@@ -1,7 +1,7 @@
 //! Looks a journal over: is everything there, and is it what it was.
 
 use super::record::Photo;
-use super::{Journal, glances, trouble, valid};
+use super::{Export, Journal, glances, trouble, valid};
 use crate::error::Result;
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 use serde::Serialize;
@@ -95,11 +95,15 @@ impl Journal {
 
     /// What cannot be read, or is none of the values that may stand in a journal; SQLite's own examinations do not know either.
     fn unfit(&self) -> Vec<Finding> {
-        let (pieces, photos, baths) = match (self.pieces(), self.photos(), self.baths()) {
-            (Ok(pieces), Ok(photos), Ok(baths)) => (pieces, photos, baths),
-            (Err(error), ..) | (_, Err(error), _) | (.., Err(error)) => {
-                return vec![finding(true, error.to_string(), RESTORE)];
-            }
+        let Export {
+            pieces,
+            photos,
+            baths,
+            notes,
+            ..
+        } = match self.export() {
+            Ok(all) => all,
+            Err(error) => return vec![finding(true, error.to_string(), RESTORE)],
         };
         let of_pieces = pieces
             .iter()
@@ -110,9 +114,14 @@ impl Journal {
         let of_baths = baths
             .iter()
             .filter_map(|bath| Some((format!("the bath {}", bath.name), valid::bath(bath).err()?)));
+        let of_notes = notes.iter().filter_map(|note| {
+            let name = format!("the note of {}", note.piece);
+            Some((name, valid::issued(note).err()?))
+        });
         of_pieces
             .chain(of_photos)
             .chain(of_baths)
+            .chain(of_notes)
             .map(|(name, wrong)| {
                 let what = format!(
                     "What stands under {name} cannot be right: {}.",

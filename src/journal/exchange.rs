@@ -1,8 +1,8 @@
 //! Export and import: everything in a journal but the photos' files, as the JSON of `docs/journal.md`.
 
 use super::merge::{self, Fate};
-use super::record::{Bath, Card, ChartFile, Photo, Piece, Studio};
-use super::{Journal, baths, photos, pieces, references, valid};
+use super::record::{Bath, Card, ChartFile, Issued, Photo, Piece, Studio};
+use super::{Journal, baths, issued, photos, pieces, references, valid};
 use crate::error::{Error, Result};
 use crate::reading::Reading;
 use serde::de::DeserializeOwned;
@@ -35,6 +35,9 @@ pub struct Export {
     pub pieces: Vec<Piece>,
     /// Photos, in the order in which they came.
     pub photos: Vec<Photo>,
+    /// What notes told customers, by piece, oldest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<Issued>,
 }
 
 /// What an import changed.
@@ -52,6 +55,8 @@ pub struct Imported {
     pub values_changed: usize,
     /// Baths that were not here, or of which the file said something else or more.
     pub baths_changed: usize,
+    /// Issued notes that were not here.
+    pub notes_new: usize,
 }
 
 impl Journal {
@@ -66,6 +71,7 @@ impl Journal {
                 baths: baths::load(db)?,
                 pieces: pieces::load(db, "1", [])?,
                 photos: photos::load(db, "1", [])?,
+                notes: issued::load(db, "1", [])?,
             })
         })
     }
@@ -115,6 +121,9 @@ impl Journal {
                     Fate::Same => {}
                 }
             }
+            for note in &export.notes {
+                done.notes_new += usize::from(issued::merge(db, note)? != Fate::Same);
+            }
             Ok(Ok(done))
         })?
     }
@@ -153,6 +162,8 @@ impl Export {
             pieces: Option<&'a RawValue>,
             #[serde(borrow)]
             photos: Option<&'a RawValue>,
+            #[serde(borrow)]
+            notes: Option<&'a RawValue>,
         }
         let outer: Outer<'_> = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|e| {
             let message = format!(
@@ -177,6 +188,7 @@ impl Export {
             photos: list(outer.photos, "photos", |value| {
                 misfit::<Reading>(value).err()
             })?,
+            notes: list(outer.notes, "notes", |_| None)?,
         };
         check(&export)?;
         Ok(export)
@@ -226,6 +238,9 @@ fn check(export: &Export) -> Result<()> {
     for (index, photo) in export.photos.iter().enumerate() {
         valid::photo(photo)
             .map_err(|wrong| wrong.below(&format!("photos[{index}]")).in_export())?;
+    }
+    for (index, note) in export.notes.iter().enumerate() {
+        valid::issued(note).map_err(|wrong| wrong.below(&format!("notes[{index}]")).in_export())?;
     }
     Ok(())
 }

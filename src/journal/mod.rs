@@ -18,6 +18,7 @@ pub mod gist;
 mod glances;
 mod habits;
 mod identity;
+mod issued;
 mod merge;
 mod moment;
 mod originals;

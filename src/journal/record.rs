@@ -1,8 +1,10 @@
 //! What a journal holds, as plain records; their serde form is the JSON of the contract.
 
 mod bath;
+mod issued;
 
 pub use bath::{Bath, BathAge, BathEvent, BathWork, Soaked, bath_age, named};
+pub use issued::{Issued, IssuedColour};
 
 use crate::reading::{Reading, State};
 use serde::{Deserialize, Serialize};

@@ -17,6 +17,7 @@ pub(super) const STEPS: &[&str] = &[
     include_str!("schema/2.sql"),
     include_str!("schema/3.sql"),
     include_str!("schema/4.sql"),
+    include_str!("schema/5.sql"),
 ];
 
 /// How a journal is opened.

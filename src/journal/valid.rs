@@ -3,7 +3,10 @@
 use super::colour_words::check_colour_word;
 use super::degrees::Degrees;
 use super::habits;
-use super::record::{Bath, BathEvent, Card, ChartFile, Photo, Piece, Round, Setting, Told};
+use super::record::{
+    Bath, BathEvent, Card, ChartFile, Issued, IssuedColour, Photo, Piece, Round, Setting, Told,
+};
+use crate::colour::Lab;
 use crate::error::{Error, check_code};
 use crate::reading::{Reading, State, Swatch, WASHES};
 
@@ -78,13 +81,7 @@ pub(super) fn studio(name: &str, value: &str) -> Verdict {
 
 /// Whether a piece can be kept as it is.
 pub(super) fn piece(piece: &Piece) -> Verdict {
-    check_code(&piece.code).map_err(|_| {
-        let code = piece.code.escape_debug();
-        Wrong::new(
-            "code",
-            format!("is “{code}”, which cannot be a piece's code"),
-        )
-    })?;
+    code("code", &piece.code)?;
     let sizes = [
         ("gsm", piece.gsm),
         ("dry_g", piece.dry_g),
@@ -167,16 +164,52 @@ pub(super) fn life(events: &[BathEvent]) -> Verdict {
     Bath::check_life(events).map_err(|(at, what)| Wrong::new(format!("events[{at}]"), what))
 }
 
-/// Whether a photo can be kept as it is.
-pub(super) fn photo(photo: &Photo) -> Verdict {
-    if let Some(hash) = &photo.hash
-        && !(hash.len() == 64 && hash.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f')))
-    {
+/// Whether what a note told can be kept as it is.
+pub(super) fn issued(note: &Issued) -> Verdict {
+    code("piece", &note.piece)?;
+    date("on", Some(&note.on))?;
+    hash("photo", note.photo.as_deref())?;
+    if note.colours.is_empty() {
         return Err(Wrong::new(
-            "hash",
-            "is not 64 hexadecimal digits in lower case",
+            "colours",
+            "are none, but a note tells at least one",
         ));
     }
+    for (index, colour) in note.colours.iter().enumerate() {
+        issued_colour(colour).map_err(|wrong| wrong.below(&format!("colours[{index}]")))?;
+    }
+    Ok(())
+}
+
+fn issued_colour(colour: &IssuedColour) -> Verdict {
+    if colour.word.trim().is_empty() {
+        return Err(Wrong::new("word", "is empty"));
+    }
+    lab(colour.lab)
+        .and(share(colour.share))
+        .and(amount("doubt", colour.doubt))
+}
+
+fn code(at: &str, code: &str) -> Verdict {
+    check_code(code).map_err(|_| {
+        let code = code.escape_debug();
+        Wrong::new(at, format!("is “{code}”, which cannot be a piece's code"))
+    })
+}
+
+fn hash(at: &str, hash: Option<&str>) -> Verdict {
+    let digits = |hash: &str| hash.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'));
+    match hash {
+        Some(hash) if hash.len() != 64 || !digits(hash) => {
+            Err(Wrong::new(at, "is not 64 hexadecimal digits in lower case"))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Whether a photo can be kept as it is.
+pub(super) fn photo(photo: &Photo) -> Verdict {
+    hash("hash", photo.hash.as_deref())?;
     if let Some(print) = &photo.print
         && u64::from_str_radix(print, 16).map_or(true, |bits| format!("{bits:016x}") != *print)
     {
@@ -187,14 +220,8 @@ pub(super) fn photo(photo: &Photo) -> Verdict {
     }
     told(&photo.told)?;
     washes(photo)?;
-    if let Some(code) = &photo.piece
-        && check_code(code).is_err()
-    {
-        let code = code.escape_debug();
-        return Err(Wrong::new(
-            "piece",
-            format!("is “{code}”, which cannot be a piece's code"),
-        ));
+    if let Some(piece) = &photo.piece {
+        code("piece", piece)?;
     }
     if let Some(taken) = &photo.taken
         && taken.parse::<jiff::civil::DateTime>().is_err()
@@ -329,20 +356,7 @@ pub(super) fn reading(reading: &Reading) -> Verdict {
 }
 
 fn swatch(swatch: &Swatch) -> Verdict {
-    let [l, a, b] = [swatch.lab.l, swatch.lab.a, swatch.lab.b];
-    // Wide on purpose: a badly judged light gives odd colours, whose cautions say so, and they must come back from an export.
-    if !((-10.0..=300.0).contains(&l) && a.abs() <= 500.0 && b.abs() <= 500.0) {
-        return Err(Wrong::new(
-            "lab",
-            format!("is [{l}, {a}, {b}], which is no colour"),
-        ));
-    }
-    if !(0.0..=1.0).contains(&swatch.share) {
-        return Err(Wrong::new(
-            "share",
-            format!("is {}, but must lie between 0 and 1", swatch.share),
-        ));
-    }
+    lab(swatch.lab).and(share(swatch.share))?;
     if let Some(level) = swatch.word_level
         && !(1..=3).contains(&level)
     {
@@ -360,6 +374,28 @@ fn swatch(swatch: &Swatch) -> Verdict {
         ));
     }
     amount("doubt", swatch.doubt)
+}
+
+fn lab(lab: Lab) -> Verdict {
+    let Lab { l, a, b, .. } = lab;
+    // Wide on purpose: a badly judged light gives odd colours, whose cautions say so, and they must come back from an export.
+    match (-10.0..=300.0).contains(&l) && a.abs() <= 500.0 && b.abs() <= 500.0 {
+        true => Ok(()),
+        false => Err(Wrong::new(
+            "lab",
+            format!("is [{l}, {a}, {b}], which is no colour"),
+        )),
+    }
+}
+
+fn share(share: f64) -> Verdict {
+    match (0.0..=1.0).contains(&share) {
+        true => Ok(()),
+        false => Err(Wrong::new(
+            "share",
+            format!("is {share}, but must lie between 0 and 1"),
+        )),
+    }
 }
 
 /// Nothing in a studio is larger, in whatever unit; beyond it, sums lose their digits.

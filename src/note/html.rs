@@ -1,7 +1,7 @@
 //! A note as one page that needs nothing else: no script, nothing fetched.
 
-use super::text::percent;
-use super::{Colour, Note};
+use super::{Colour, Key, Messages, Note, picture};
+use crate::error::Result;
 use askama::Template;
 use base64::{Engine, engine::general_purpose::STANDARD};
 
@@ -9,7 +9,7 @@ use base64::{Engine, engine::general_purpose::STANDARD};
 #[template(
     ext = "html",
     source = r##"<!DOCTYPE html>
-<html lang="en">
+<html lang="{{ note.tag }}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
@@ -19,34 +19,31 @@ use base64::{Engine, engine::general_purpose::STANDARD};
 </head>
 <body>
 <main>
-{% if let Some(jpeg) = picture %}<img class="piece" alt="The piece {{ note.code }}" src="data:image/jpeg;base64,{{ jpeg|safe }}">
-{% endif %}<svg class="ribbon" viewBox="0 0 100 10" preserveAspectRatio="none" role="img" aria-label="The colours of the piece, as wide as their share of the cloth">
+{% if let Some(jpeg) = picture %}<img class="piece" alt="{{ note.alternative }}" src="data:image/jpeg;base64,{{ jpeg|safe }}">
+{% endif %}<svg class="ribbon" viewBox="0 0 100 10" preserveAspectRatio="none" role="img" aria-label="{{ strip }}">
 {% for band in bands %}<rect x="{{ band.from }}" width="{{ band.wide }}" height="10" fill="{{ band.srgb }}"/>
 {% endfor %}</svg>
 <header>
 <h1>{{ note.code }}</h1>
 {% if !note.cloth.is_empty() %}<p class="cloth">{{ note.cloth }}</p>
 {% endif %}</header>
+<p class="sentence">{{ note.sentence }}</p>
 {% for warning in note.warnings %}<p class="warning">{{ warning }}</p>
-{% endfor %}{% if !note.making.is_empty() %}<p class="making">{{ note.making }}</p>
-{% endif %}<ul class="colours">
-{% for colour in note.colours %}<li>
-<svg viewBox="0 0 10 10" aria-hidden="true"><path d="M0 10V4Q0 0 4 0H10V6Q10 10 6 10Z" fill="{{ colour.srgb }}"/></svg>
-<span class="word">{{ colour.word }}</span>
-<span class="share">{{ self.percent(colour.share) }}</span>
-<span class="lab">{{ self.numbers(colour) }}</span>
+{% endfor %}<ul class="colours">
+{% for row in rows %}<li>
+<svg viewBox="0 0 10 10" aria-hidden="true"><path d="M0 10V4Q0 0 4 0H10V6Q10 10 6 10Z" fill="{{ row.colour.srgb }}"/></svg>
+<span class="word">{{ row.colour.word }}</span>
+<span class="share">{{ row.share }}</span>
+<span class="small">{% if let Some(beneath) = row.colour.beneath %}<i>{{ beneath }}</i> {% endif %}<span class="lab">{{ row.numbers }}</span></span>
+<span class="doubt">{{ row.doubt }}</span>
 </li>
 {% endfor %}</ul>
-{% if note.rest > 0.0 %}<p class="rest">and {{ self.percent(note.rest) }} in traces of other colours</p>
+{% if !rest.is_empty() %}<p class="rest">{{ rest }}</p>
 {% endif %}<section>
-<h2>How sure</h2>
-<p>{{ note.trust }}</p>
-<h2>On screens</h2>
-<p>{{ note.screens }}</p>
-<h2>Care</h2>
-<p>{{ note.care }}</p>
-</section>
-<footer>Written with Filemot</footer>
+{% for (heading, text) in sections %}<h2>{{ heading }}</h2>
+<p>{{ text }}</p>
+{% endfor %}</section>
+<footer>{{ maker }}</footer>
 </main>
 </body>
 </html>
@@ -55,7 +52,12 @@ use base64::{Engine, engine::general_purpose::STANDARD};
 struct Page<'a> {
     note: &'a Note,
     css: &'static str,
+    strip: String,
     bands: Vec<Band<'a>>,
+    rows: Vec<Row<'a>>,
+    rest: String,
+    sections: Vec<(String, String)>,
+    maker: String,
     picture: Option<String>,
 }
 
@@ -66,43 +68,66 @@ struct Band<'a> {
     srgb: &'a str,
 }
 
+/// A colour with its numbers as they are written.
+struct Row<'a> {
+    colour: &'a Colour,
+    share: String,
+    doubt: String,
+    numbers: String,
+}
+
 impl Note {
-    /// The note as one page of HTML, its style, colours and picture inside it; made to be printed on A5.
-    pub fn html(&self) -> String {
+    /// The note as one page of HTML, its style, colours and picture inside it.
+    ///
+    /// # Errors
+    /// A picture that cannot be written.
+    pub fn html(&self) -> Result<String> {
+        let messages = Messages::of(self.language);
+        let picture = self.picture.as_ref().map(picture::jpeg).transpose()?;
         let page = Page {
             note: self,
             css: include_str!("note.css"),
+            strip: messages.say(Key::Strip),
             bands: self.bands(),
-            picture: self.picture.as_ref().map(|jpeg| STANDARD.encode(jpeg)),
+            rows: self.colours.iter().map(|c| row(c, &messages)).collect(),
+            rest: match self.rest >= 0.005 {
+                true => format!(
+                    "{} {}",
+                    messages.percent(self.rest),
+                    messages.say(Key::Rest)
+                ),
+                false => String::new(),
+            },
+            sections: self.sections(&messages),
+            maker: messages.say(Key::WrittenWith),
+            picture: picture.map(|jpeg| STANDARD.encode(jpeg)),
         };
-        page.render().expect("writing to memory does not fail")
+        Ok(page.render().expect("writing to memory does not fail"))
     }
 
     fn bands<'a>(&'a self) -> Vec<Band<'a>> {
-        let whole: f64 = self.ribbon.iter().map(|(_, share)| share).sum();
+        let whole = self.colours.iter().map(|c| c.share).sum::<f64>().max(1.0);
         let mut from = 0.0;
-        let band = |(srgb, share): &'a (String, f64)| {
-            let wide = 100.0 * share / whole;
-            // Half a per cent of overlap, so that no seam shows where bands touch.
+        let band = |colour: &'a Colour| {
+            let wide = 100.0 * colour.share / whole;
+            // A little overlap, so that no seam shows where bands touch.
             let band = Band {
                 from: format!("{from:.2}"),
-                wide: format!("{:.2}", wide + 0.5),
-                srgb,
+                wide: format!("{:.2}", wide + 0.1),
+                srgb: &colour.srgb,
             };
             from += wide;
             band
         };
-        self.ribbon.iter().map(band).collect()
+        self.colours.iter().map(band).collect()
     }
 }
 
-impl Page<'_> {
-    fn percent(&self, share: &f64) -> String {
-        percent(*share)
-    }
-
-    fn numbers(&self, colour: &Colour) -> String {
-        let lab = colour.lab;
-        format!("L* {:.0}  a* {:.0}  b* {:.0}", lab.l, lab.a, lab.b)
+fn row<'a>(colour: &'a Colour, messages: &Messages) -> Row<'a> {
+    Row {
+        colour,
+        share: messages.percent(colour.share),
+        doubt: colour.doubt(messages),
+        numbers: colour.numbers(messages),
     }
 }

@@ -3,31 +3,48 @@
 use crate::colour::lab_to_srgb8;
 use crate::draw;
 use crate::error::Result;
+use crate::journal::Journal;
+use crate::journal::record::Photo;
+use crate::photo;
 use crate::picture::{Photograph, Picture};
 use crate::reading::{Correction, Reading};
-
-/// The longer side of the picture in a note, at most, pixels.
-const SIDE: usize = 900;
 
 /// Part of the cloth's width and height left around it.
 const MARGIN: f64 = 0.04;
 
-/// A JPEG of the piece as it is in true light; `None` where the reading knows no outline or no light.
-pub(super) fn in_true_light(photo: &Photograph, reading: &Reading) -> Result<Option<Vec<u8>>> {
-    let correction = reading
-        .light
-        .as_ref()
-        .and_then(|light| light.correction.as_ref());
-    let (Some(outline), Some(correction)) = (reading.outline.as_ref(), correction) else {
-        return Ok(None);
-    };
-    let cut = cut(outline, photo.width, photo.height);
-    let step = (cut.right - cut.left)
-        .max(cut.bottom - cut.top)
-        .div_ceil(SIDE)
-        .max(1);
-    let seen = corrected(photo, correction, step, &cut);
-    draw::jpeg(seen.width, seen.height, seen.pixels.as_flattened()).map(Some)
+/// The piece in a photo of the journal as it is in true light, sRGB. A photo that has gone or can no longer be opened gives
+/// none; `check` tells of it.
+pub(super) fn of_photo(
+    journal: &Journal,
+    photo: &Photo,
+    side: usize,
+) -> Result<Option<Picture<[u8; 3]>>> {
+    let name = photo.file.as_deref().unwrap_or_default();
+    let bytes = journal
+        .original(photo)?
+        .and_then(|path| std::fs::read(path).ok());
+    let opened = bytes.and_then(|bytes| photo::decode(&bytes, name).ok());
+    Ok(opened.and_then(|opened| in_true_light(&opened.photograph, &photo.reading, side)))
+}
+
+/// A picture as JPEG.
+pub(super) fn jpeg(picture: &Picture<[u8; 3]>) -> Result<Vec<u8>> {
+    draw::jpeg(picture.width, picture.height, picture.pixels.as_flattened())
+}
+
+/// The piece as it is in true light, cut to the cloth, its longer side at most `side` pixels; `None` where the reading knows no
+/// outline or no light.
+pub(super) fn in_true_light(
+    photo: &Photograph,
+    reading: &Reading,
+    side: usize,
+) -> Option<Picture<[u8; 3]>> {
+    let correction = reading.light.as_ref()?.correction.as_ref()?;
+    let cut = cut(reading.outline.as_ref()?, photo.width, photo.height);
+    let (width, height) = (cut.right - cut.left, cut.bottom - cut.top);
+    let wanted = (width * side / width.max(height)).max(1);
+    let seen = corrected(photo, correction, (width / wanted).max(1), &cut);
+    Some(draw::narrowed(seen, wanted))
 }
 
 /// A part of a photo in true light as sRGB, a `step`-th of its size.
@@ -66,7 +83,7 @@ pub(super) struct Cut {
 }
 
 /// The rectangle around an outline with its margin, inside the photo.
-pub(super) fn cut(outline: &[[f64; 2]], width: usize, height: usize) -> Cut {
+fn cut(outline: &[[f64; 2]], width: usize, height: usize) -> Cut {
     let range = |axis: usize, size: usize| {
         let low = outline
             .iter()
@@ -133,8 +150,10 @@ mod tests {
                 }),
                 ..Reading::default()
             };
-            let made = in_true_light(&photo, &reading);
-            assert!(matches!(made, Ok(Some(_))), "{outline:?}: {made:?}");
+            for side in [900, 320, 0] {
+                let made = in_true_light(&photo, &reading, side).unwrap();
+                assert!(jpeg(&made).is_ok(), "{outline:?} {side}");
+            }
         }
     }
 

@@ -1,8 +1,7 @@
 //! Pictures of a photo in true light, as files that hold nothing else of it.
 
 use super::overlay::corrected_or_as_it_is;
-use super::picture::{corrected, cut};
-use crate::draw;
+use super::picture::{in_true_light, jpeg};
 use crate::error::Result;
 use crate::picture::Photograph;
 use crate::reading::Reading;
@@ -13,16 +12,8 @@ use crate::reading::Reading;
 /// # Errors
 /// The machine's, where there is no memory for it.
 pub fn piece_seen(photo: &Photograph, reading: &Reading, side: usize) -> Result<Option<Vec<u8>>> {
-    let light = reading.light.as_ref();
-    let correction = light.and_then(|light| light.correction.as_ref());
-    let (Some(outline), Some(correction)) = (reading.outline.as_ref(), correction) else {
-        return Ok(None);
-    };
-    let cut = cut(outline, photo.width, photo.height);
-    let longer = (cut.right - cut.left).max(cut.bottom - cut.top);
-    let step = longer.div_ceil(side).max(1);
-    let seen = corrected(photo, correction, step, &cut);
-    draw::jpeg(seen.width, seen.height, seen.pixels.as_flattened()).map(Some)
+    let seen = in_true_light(photo, reading, side);
+    seen.map(|seen| jpeg(&seen)).transpose()
 }
 
 /// The whole photo, upright, in true light where that is known, as a JPEG whose longer side has at most `side` pixels.
@@ -31,5 +22,5 @@ pub fn piece_seen(photo: &Photograph, reading: &Reading, side: usize) -> Result<
 /// As [`piece_seen`].
 pub fn photo_seen(photo: &Photograph, reading: &Reading, side: usize) -> Result<Vec<u8>> {
     let seen = corrected_or_as_it_is(photo, reading, photo.step_to(side));
-    draw::jpeg(seen.width, seen.height, seen.pixels.as_flattened())
+    jpeg(&seen)
 }

@@ -8,7 +8,7 @@ use super::trouble::{Outcome, Trouble};
 use crate::draw;
 use crate::error::Result;
 use crate::journal::Journal;
-use crate::note::{self, Note};
+use crate::note::{self, Note, Options};
 use crate::tag::{self, Page, Payload, SheetOptions};
 use askama::Template;
 use axum::Router;
@@ -139,7 +139,7 @@ async fn notes(State(house): State<Arc<House>>, Query(chosen): Query<Chosen>) ->
 async fn note_page(State(house): State<Arc<House>>, Path(code): Path<String>) -> Outcome<Response> {
     let html = house.with_trouble(move |journal| {
         let note = composed(journal, &code)?.ok_or_else(|| no_piece(&code))?;
-        Ok(note.html())
+        Ok(note.html()?)
     });
     let headers = [
         (CONTENT_TYPE, "text/html; charset=utf-8"),
@@ -194,7 +194,7 @@ fn written(journal: &Journal, code: String) -> Result<Written> {
 fn composed(journal: &Journal, code: &str) -> Result<Option<Note>> {
     let piece = journal.piece(code)?;
     piece
-        .map(|piece| note::of_piece(journal, &piece))
+        .map(|piece| note::of_piece(journal, &piece, &Options::default()))
         .transpose()
 }
 

@@ -112,7 +112,7 @@ fn laid_out(journal: &Journal, sought: Sought) -> Result<Shelf> {
 
 fn standing(journal: &Journal, piece: &Piece) -> Result<Standing> {
     let photos = journal.photos_of(&piece.code)?;
-    let photo = note::telling(&photos).or(photos.last());
+    let photo = note::telling(piece, &photos).or(photos.last());
     let swatches = photo.map_or(&[][..], |photo| &photo.reading.swatches);
     Ok(Standing {
         code: piece.code.clone(),

@@ -47,7 +47,8 @@ impl Reader<'_> {
 
     fn step(&mut self) {
         match self.text(0) {
-            "use" => {
+            // `use<'a>` in a type captures; it imports nothing.
+            "use" if self.text(1) != "<" => {
                 self.at += 1;
                 self.tree(Vec::new());
             }

@@ -6,7 +6,7 @@
 
 mod made;
 
-use filemot::ask::{self, Known, Names};
+use filemot::ask::{self, Changed, Known, Names};
 use filemot::colour::Lab;
 use filemot::journal::{Degrees, Gist, Journal};
 use filemot::reading::State;
@@ -136,6 +136,7 @@ fn answer(journal: &Journal, question: &str) -> Duration {
         gist: &gist,
         baths: &[],
         own: &[],
+        changed: &Changed::default(),
         degrees: Degrees::Celsius,
     };
     let answer = ask::answer(question, asked, &known).expect("it is answered");

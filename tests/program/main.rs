@@ -7,6 +7,7 @@ mod foresee;
 mod ingest;
 mod journal;
 mod light;
+mod note;
 mod page;
 mod palettes;
 mod plan;

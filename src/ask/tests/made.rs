@@ -91,10 +91,12 @@ impl Made {
         let names = Names::of(&self.gist(&[]).pieces, &[]);
         let asked = read(question, &names, date(2026, 7, 15))?;
         let gist = self.gist(states(&asked));
+        let changed = self.journal(|journal| Changed::of(journal, &asked).unwrap());
         let known = Known {
             gist: &gist,
             baths: &[],
             own: &[],
+            changed: &changed,
             degrees: Degrees::Celsius,
         };
         answer(question, asked, &known)

@@ -8,6 +8,7 @@ mod formats;
 mod keeping;
 mod leafing;
 mod mending;
+mod notes;
 mod opening;
 mod round_trip;
 

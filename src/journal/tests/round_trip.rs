@@ -1,6 +1,7 @@
 //! Whatever a journal can hold comes out as it went in.
 
 use super::baths::{bath, bath_name};
+use super::notes::issued;
 use super::*;
 use crate::error::Caution;
 use crate::journal::record::{
@@ -300,11 +301,11 @@ fn any_export() -> impl Strategy<Value = Export> {
     (
         studio,
         references(),
-        (vec(bath(), 0..3), vec(any_piece(), 4..6)),
+        (vec(bath(), 0..3), vec(any_piece(), 4..6), issued()),
         vec(any_photo(), 0..5),
     )
         .prop_map(
-            |(studio, (charts, cards), (mut baths, mut pieces), mut photos)| {
+            |(studio, (charts, cards), (mut baths, mut pieces, notes), mut photos)| {
                 for (n, bath) in baths.iter_mut().enumerate() {
                     bath.name = format!("{n}{}", bath.name);
                 }
@@ -328,6 +329,7 @@ fn any_export() -> impl Strategy<Value = Export> {
                     baths,
                     pieces,
                     photos,
+                    notes,
                 }
             },
         )

@@ -98,6 +98,7 @@ pub fn export(numbers: Range<usize>) -> Export {
         baths: Vec::new(),
         pieces,
         photos,
+        notes: Vec::new(),
     }
 }
 

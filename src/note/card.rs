@@ -1,0 +1,305 @@
+//! A note as a card: on its front the piece and its colours in words, on its back how large and how sure they are, and the rest.
+
+use super::press::{Column, HAIR, Style, ink, strip};
+use super::{Colour, Key, Messages, Note};
+use crate::draw::{Anchor, Drawing};
+use crate::error::Result;
+
+/// Left free at every edge, mm: household printers do not reach further.
+const MARGIN: f64 = 8.0;
+
+/// Where not all finds room, type is set smaller, in these steps.
+const SCALES: [f64; 6] = [1.0, 0.94, 0.88, 0.82, 0.76, 0.7];
+
+/// The picture is at least so high at the first steps, mm.
+const LEAST_PICTURE: f64 = 40.0;
+
+/// How high the strip and the gap above it are together, and the gap, mm.
+const STRIP: f64 = 13.0;
+const GAP: f64 = 4.0;
+
+/// The picture of an upright piece takes at most so much of the card's width.
+const BESIDE: f64 = 0.46;
+
+const TITLE: Style = Style::plain(6.0);
+const CLOTH: Style = Style::quiet(3.0);
+const SENTENCE: Style = Style::plain(3.5);
+const WORD: Style = Style::plain(3.3);
+const BENEATH: Style = Style::quiet(2.3);
+const WARNING: Style = Style::plain(2.7).bold();
+const HEADING: Style = Style::quiet(2.9);
+const BODY: Style = Style::plain(2.65);
+const SMALL: Style = Style::quiet(2.2);
+
+/// The front of a card of this size, mm.
+///
+/// # Errors
+/// A picture that cannot be written.
+pub fn front(note: &Note, [width, height]: [f64; 2]) -> Result<Drawing> {
+    let messages = Messages::of(note.language);
+    let room = [width - 2.0 * MARGIN, height - 2.0 * MARGIN];
+    let mut card = Drawing::new(width, height);
+    let last = SCALES[SCALES.len() - 1];
+    for scale in SCALES {
+        let laid = Front::new(note, &messages, room, scale);
+        if laid.fits() || scale == last {
+            card.place(&laid.drawn()?, [MARGIN, MARGIN]);
+            break;
+        }
+    }
+    Ok(card)
+}
+
+/// A front whose text is set, so that the room left for the picture is known.
+struct Front<'a> {
+    note: &'a Note,
+    room: [f64; 2],
+    /// Words to the picture's right, where the piece is an upright one.
+    beside: Option<Column>,
+    below: Column,
+    /// How wide and how high the picture is.
+    picture: [f64; 2],
+    scale: f64,
+}
+
+impl<'a> Front<'a> {
+    fn new(note: &'a Note, messages: &Messages, room: [f64; 2], scale: f64) -> Self {
+        let shape = note
+            .picture
+            .as_ref()
+            .map(|p| p.width as f64 / p.height as f64);
+        let upright = shape.filter(|shape| *shape < 0.9);
+        let mut below = Column::new(room[0]);
+        below.gap(4.0);
+        title(&mut below, note, messages, scale);
+        if upright.is_none() {
+            below.gap(3.5);
+            side_by_side(&mut below, &note.colours, scale);
+        }
+        let high = room[1] - below.height - STRIP;
+        let picture = match (shape, upright) {
+            (None, _) => [room[0], 0.0],
+            (_, Some(shape)) => within(shape, [BESIDE * room[0], high]),
+            (Some(shape), None) => within(shape, [room[0], high]),
+        };
+        let beside = upright.map(|_| {
+            let mut column = Column::new(room[0] - picture[0] - 5.0);
+            one_below_another(&mut column, &note.colours, scale);
+            column
+        });
+        Self {
+            note,
+            room,
+            beside,
+            below,
+            picture,
+            scale,
+        }
+    }
+
+    /// Whether all has its room and the picture is no stamp.
+    fn fits(&self) -> bool {
+        let high = self.room[1] - self.below.height - STRIP;
+        let beside = self
+            .beside
+            .as_ref()
+            .is_none_or(|column| column.height <= high);
+        let least = if self.note.picture.is_some() {
+            LEAST_PICTURE
+        } else {
+            0.0
+        };
+        beside && high >= least * self.scale
+    }
+
+    fn drawn(self) -> Result<Drawing> {
+        let [width, height] = self.room;
+        let mut card = Drawing::new(width, height);
+        let top = (height - self.below.height - STRIP).max(0.0);
+        if let Some(picture) = &self.note.picture
+            && self.picture.iter().all(|side| *side > 1.0)
+        {
+            let left = match self.beside {
+                Some(_) => 0.0,
+                None => (width - self.picture[0]) / 2.0,
+            };
+            let corner = [left, (top - self.picture[1]) / 2.0];
+            card.picture_of(self.note.alt(), corner, self.picture, picture.clone())?;
+        }
+        if let Some(beside) = &self.beside {
+            let down = ((top - beside.height) / 2.0).max(0.0);
+            card.place(&beside.drawing, [self.picture[0] + 5.0, down]);
+        }
+        // Without a picture the strip has all the room.
+        let from = match self.note.picture {
+            Some(_) => top + GAP,
+            None => 0.0,
+        };
+        strip(
+            &mut card,
+            self.note,
+            [0.0, from],
+            [width, top + STRIP - from],
+        );
+        card.place(&self.below.drawing, [0.0, top + STRIP]);
+        Ok(card)
+    }
+}
+
+/// The largest size of this shape (width to height) within a box.
+fn within(shape: f64, [width, height]: [f64; 2]) -> [f64; 2] {
+    let high = height.min(width / shape).max(0.0);
+    [high * shape, high]
+}
+
+/// Code, cloth, warnings and the sentence.
+fn title(column: &mut Column, note: &Note, messages: &Messages, scale: f64) {
+    column.paragraph_of(2, &note.code, TITLE.times(scale));
+    if !note.cloth.is_empty() {
+        column.paragraph_of(3, &note.cloth, CLOTH.times(scale));
+    }
+    column.gap(2.0 * scale);
+    column.paragraph(&note.sentence, SENTENCE.times(scale));
+    for warning in &note.warnings {
+        column.gap(1.0 * scale);
+        let warning = messages.fill(Key::PleaseNote, [("warning", warning.as_str().into())]);
+        column.paragraph(&warning, WARNING.times(scale));
+    }
+}
+
+/// Colours in two columns, as a page is read.
+fn side_by_side(column: &mut Column, colours: &[Colour], scale: f64) {
+    const GUTTER: f64 = 4.0;
+    let width = (column.width - GUTTER) / 2.0;
+    for row in colours.chunks(2) {
+        let mut low: f64 = 0.0;
+        for (place, colour) in row.iter().enumerate() {
+            let mut cell = Column::new(width);
+            named(&mut cell, colour, scale);
+            let left = place as f64 * (width + GUTTER);
+            column.drawing.place(&cell.drawing, [left, column.height]);
+            low = low.max(cell.height);
+        }
+        column.gap(low + 2.0 * scale);
+    }
+}
+
+fn one_below_another(column: &mut Column, colours: &[Colour], scale: f64) {
+    for (place, colour) in colours.iter().enumerate() {
+        if place > 0 {
+            column.gap(3.2 * scale);
+        }
+        named(column, colour, scale);
+    }
+}
+
+/// A block of the colour, its word, and small beneath what the standard calls it.
+fn named(column: &mut Column, colour: &Colour, scale: f64) {
+    const BLOCK: f64 = 7.0;
+    let (side, top) = (BLOCK * scale, column.height);
+    let block = [side, side];
+    column.drawing.rectangle([0.0, top], block, ink(colour));
+    let indent = side + 2.2 * scale;
+    let (word, beneath) = (WORD.times(scale), BENEATH.times(scale));
+    let lines = |words: &str, style: Style| style.lines(words, column.width - indent).len() as f64;
+    let high = lines(&colour.word, word) * word.leading()
+        + colour
+            .beneath
+            .as_ref()
+            .map_or(0.0, |text| lines(text, beneath) * beneath.leading());
+    column.gap(((side - high) / 2.0).max(0.0));
+    column.paragraph_at(&colour.word, word, indent);
+    if let Some(text) = &colour.beneath {
+        column.paragraph_at(text, beneath, indent);
+    }
+    column.height = column.height.max(top + side);
+}
+
+/// The back of a card of this size, mm.
+pub fn back(note: &Note, [width, height]: [f64; 2]) -> Drawing {
+    let messages = Messages::of(note.language);
+    let room = [width - 2.0 * MARGIN, height - 2.0 * MARGIN];
+    let foot = SMALL.leading() + 1.5;
+    let mut card = Drawing::new(width, height);
+    let set = |scale: f64| text(note, &messages, room[0], scale);
+    let fits = |column: &Column| column.height <= room[1] - foot;
+    let last = SCALES[SCALES.len() - 1];
+    let column = SCALES.into_iter().map(set).find(fits);
+    card.place(
+        &column.unwrap_or_else(|| set(last)).drawing,
+        [MARGIN, MARGIN],
+    );
+    let baseline = height - MARGIN;
+    let line = |words: &str, x: f64, anchor: Anchor| SMALL.text(words, [x, baseline], anchor);
+    card.text_in(SMALL.face, line(&note.code, MARGIN, Anchor::Start));
+    let maker = messages.say(Key::WrittenWith);
+    card.text_in(SMALL.face, line(&maker, width - MARGIN, Anchor::End));
+    card
+}
+
+fn text(note: &Note, messages: &Messages, width: f64, scale: f64) -> Column {
+    let mut column = Column::new(width);
+    for colour in &note.colours {
+        measured(&mut column, colour, messages, scale);
+    }
+    if note.rest >= 0.005 {
+        let rest = format!(
+            "{} {}",
+            messages.percent(note.rest),
+            messages.say(Key::Rest)
+        );
+        column.paragraph(&rest, SMALL.times(scale));
+    }
+    let light = [note.fading.clone(), messages.say(Key::ScreensShort)];
+    let care = [&note.care[..], &light[..]].concat();
+    let standard = [messages.say(Key::StandardNote)];
+    let trust = [&note.trust[..], &standard[..]].concat();
+    for (heading, sentences) in [
+        (Key::HeadingTrust, &trust),
+        (Key::HeadingMaking, &note.making),
+        (Key::HeadingChange, &note.changes),
+        (Key::HeadingCare, &care),
+    ] {
+        if sentences.is_empty() {
+            continue;
+        }
+        column.gap(1.8 * scale);
+        column.paragraph(&messages.say(heading), HEADING.times(scale));
+        column.paragraph(&sentences.join(" "), BODY.times(scale));
+    }
+    column
+}
+
+/// One colour in numbers: its share and doubt to the right, beneath its word the standard's and CIELAB.
+fn measured(column: &mut Column, colour: &Colour, messages: &Messages, scale: f64) {
+    const BLOCK: f64 = 6.2;
+    const NUMBERS: f64 = 15.0;
+    let (top, side) = (column.height, BLOCK * scale);
+    column
+        .drawing
+        .rectangle([0.0, top], [side, side], ink(colour));
+    let (word, small) = (BODY.times(1.1 * scale), SMALL.times(scale));
+    let baseline = top + 0.5 * (word.leading() + 0.73 * word.size);
+    let mut middle = Column::new(column.width - NUMBERS);
+    middle.paragraph_at(&colour.word, word, side + 2.0);
+    let lab = colour.numbers(messages);
+    let beneath = match &colour.beneath {
+        Some(beneath) => format!("{beneath} · {lab}"),
+        None => lab,
+    };
+    middle.paragraph_at(&beneath, small, side + 2.0);
+    column.drawing.place(&middle.drawing, [0.0, top]);
+    let share = word.text(
+        &messages.percent(colour.share),
+        [column.width, baseline],
+        Anchor::End,
+    );
+    column.drawing.text_in(word.face, share);
+    let below = [column.width, baseline + small.leading() + 0.3 * scale];
+    let doubt = small.text(&colour.doubt(messages), below, Anchor::End);
+    column.drawing.text_in(small.face, doubt);
+    column.height = top + middle.height.max(side) + 0.8 * scale;
+    let rule = [[0.0, column.height], [column.width, column.height]];
+    column.drawing.line(&rule, HAIR);
+    column.gap(0.8 * scale);
+}

@@ -1,0 +1,142 @@
+//! What drying and washing changed, as far as photos can tell it honestly.
+
+use super::language::{Key, Messages};
+use crate::change::{self, Colour, Grade, Settings, Shown, Washing};
+use crate::error::Caution;
+use crate::journal::record::{Photo, Piece, Setting};
+use crate::reading::State;
+
+/// Cautions with which a change is not for customers: photos that may be mixed up, of another cloth, or in a guessed light.
+const NOT_TOLD: [&str; 12] = [
+    "backing-shows",
+    "dried-darker",
+    "dry-before-wet",
+    "few-colours",
+    "light-assumed",
+    "light-guessed",
+    "no-partner",
+    "photos-disagree",
+    "same-photo",
+    "state-taken-as-dry",
+    "washed-before-dry",
+    "worn-before-dry",
+];
+
+/// What drying and washing changed in a piece, in whole sentences; none where it was not measured, or not well.
+pub fn told(piece: &Piece, photos: &[Photo], messages: &Messages) -> Vec<String> {
+    let shown: Vec<Shown> = photos
+        .iter()
+        .filter_map(|photo| shown(piece, photo))
+        .collect();
+    let washings = change::washing(&shown).pieces;
+    let last = washings
+        .iter()
+        .rev()
+        .find(|washing| washing.state == State::Washed);
+    dried(&shown, messages)
+        .into_iter()
+        .chain(last.and_then(|washing| washed(washing, messages)))
+        .collect()
+}
+
+fn dried(shown: &[Shown], messages: &Messages) -> Option<String> {
+    let drying = change::drying(shown).pieces.pop()?;
+    let (steps, low, high) = (drying.lightening?, drying.low?, drying.high?);
+    // What may as well be no change is not told as one.
+    if low <= 0.0 || drying.mixed_up || !is_told(&drying.cautions) {
+        return None;
+    }
+    // A narrow range would be one number twice.
+    let decimals = usize::from(high - low < 2.0);
+    let number = |value: f64| messages.number(value, decimals);
+    let with = [
+        ("count", (steps.round() as i64).into()),
+        ("steps", number(steps).into()),
+        ("low", number(low).into()),
+        ("high", number(high).into()),
+    ];
+    Some(messages.fill(Key::Dried, with))
+}
+
+fn washed(washing: &Washing, messages: &Messages) -> Option<String> {
+    if !is_told(&washing.cautions) {
+        return None;
+    }
+    let grade = grade(washing, messages)?;
+    Some(match washing.washes {
+        Some(washes) => {
+            let with = [
+                ("washes", i64::from(washes).into()),
+                ("grade", grade.into()),
+            ];
+            messages.fill(Key::Washed, with)
+        }
+        None => messages.fill(Key::WashedUntold, [("grade", grade.into())]),
+    })
+}
+
+/// The grade, with its range where it has one.
+fn grade(washing: &Washing, messages: &Messages) -> Option<String> {
+    let grade = washing.grade?.to_string();
+    let range = washing.grade_low.zip(washing.grade_high);
+    let [low, high] = match range.filter(|(low, high)| low != high) {
+        Some((low, high)) => [low, high].map(|end: Grade| end.to_string()),
+        None => return Some(grade),
+    };
+    let with = [
+        ("grade", grade.into()),
+        ("low", low.into()),
+        ("high", high.into()),
+    ];
+    Some(messages.fill(Key::GradeRange, with))
+}
+
+fn is_told(cautions: &[Caution]) -> bool {
+    let barred = |caution: &Caution| NOT_TOLD.contains(&caution.code.as_str());
+    !cautions.iter().any(barred)
+}
+
+/// What a photo shows, as far as change needs it; `None` without state or colours.
+fn shown(piece: &Piece, photo: &Photo) -> Option<Shown> {
+    let rounds = piece.rounds_shown(photo.taken.as_deref());
+    let last = rounds.last();
+    let reading = &photo.reading;
+    let state = photo.state?;
+    reading.mean_lightness()?;
+    let colours = reading.swatches.iter().map(|swatch| Colour {
+        lab: swatch.lab,
+        share: swatch.share,
+        doubt: swatch.doubt,
+    });
+    Some(Shown {
+        piece: piece.code.clone(),
+        file: photo.file.clone(),
+        state,
+        washes: photo.washes.or_else(|| in_sheet(piece, state)),
+        taken: photo.taken.clone(),
+        round: rounds.len(),
+        made: last.and_then(|round| round.made.clone()),
+        settings: Settings {
+            trial: last.and_then(|round| round.trial()).map(str::to_owned),
+            ..Settings::default()
+        },
+        basis: reading.basis(),
+        cautions: reading.cautions.clone(),
+        colours: colours.collect(),
+    })
+}
+
+/// The column `washes` of the studio's sheet, for photos of which nobody said how often the piece was washed.
+fn in_sheet(piece: &Piece, state: State) -> Option<u32> {
+    let washed = matches!(state, State::Washed | State::Worn);
+    match piece
+        .rounds
+        .last()?
+        .settings
+        .get("washes")
+        .filter(|_| washed)?
+    {
+        Setting::Number(number) if *number >= 1.0 && number.fract() == 0.0 => Some(*number as u32),
+        _ => None,
+    }
+}
