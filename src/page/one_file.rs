@@ -1,6 +1,7 @@
 //! A form that brings one file: a photo to look at, a sheet, an export.
 
-use super::arrive::{Arriving, Parts, plain, save, words};
+use super::arrive::{Parts, plain, save, words};
+use super::arriving::Arriving;
 use super::house::House;
 use super::share::secret;
 use super::trouble::{Outcome, Trouble};

@@ -464,17 +464,9 @@ const SHARED: [(&str, &str); 4] = [
 
 /// What a sheet was refused for, in the words of the page, each once.
 pub(super) fn refusals(error: &Error) -> Vec<String> {
-    let text = error.to_string();
-    let reasons: Vec<&str> = match text.split_once('\n') {
-        Some((_, list)) => list.lines().collect(),
-        None => vec![
-            text.split_once("was not entered. ")
-                .map_or(text.as_str(), |(_, why)| why),
-        ],
-    };
     let mut found: Vec<String> = Vec::new();
-    for reason in reasons {
-        let told = in_words_of_the_page(reason.trim());
+    for reason in sheet::reasons(error) {
+        let told = in_words_of_the_page(&reason);
         if !found.contains(&told) {
             found.push(told);
         }

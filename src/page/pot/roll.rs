@@ -4,7 +4,7 @@ use super::super::edition::{self, Changed, Overtaken};
 use super::super::frame::{self, Place};
 use super::super::house::House;
 use super::super::trouble::{Outcome, Trouble};
-use super::bundles::{Bundle, Chips, bundles};
+use super::bundles::{Bundle, Chips, bundles, path};
 use super::deed::{Done, does};
 use super::form::{Form, Known, refusals};
 use super::roll_view::{Roll, Written};
@@ -195,7 +195,7 @@ fn both(now: &Form, yours: &Form) -> Overtaken {
         yours: yours.in_words(),
         action: "/pot/bundle".to_owned(),
         fields,
-        back: super::path(&now.of),
+        back: path(&now.of),
     }
 }
 
