@@ -27,7 +27,7 @@ impl Export {
     pub(super) fn run(&self, world: &mut World) -> Done {
         let journal = place::open(world)?;
         let text = match self.format {
-            Format::Json => json(&journal.export()?)?,
+            Format::Json => journal.export()?.to_json()?,
             Format::Csv => sheet::write_csv(&journal.pieces()?),
         };
         match &self.out {
@@ -39,14 +39,6 @@ impl Export {
         }
         Ok(())
     }
-}
-
-fn json(export: &crate::journal::Export) -> Result<String, Error> {
-    let text = serde_json::to_string_pretty(export);
-    Ok(text.map_err(|error| {
-        Error::journal("The journal holds something that JSON cannot say; run check.")
-            .because(error)
-    })? + "\n")
 }
 
 /// Refuses a place among what a journal keeps for itself, such as its photos.

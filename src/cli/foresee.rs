@@ -1,12 +1,10 @@
 use super::ask::{drawing, save};
 use super::{Done, Failure, World, claim, ingest, number, place, view};
 use crate::ask::{self, Aim, Toward};
-use crate::colour::{Lab, hex_to_lab};
 use crate::error::{Error, Result, short};
 use crate::intake;
 use crate::journal::Journal;
 use crate::journal::record::Photo;
-use crate::measure::lab_from_text;
 use crate::reading::State;
 use clap::Args;
 use std::path::PathBuf;
@@ -49,7 +47,7 @@ impl Foresee {
         let photo = self.wet(world, journal.as_mut())?;
         let aim = match &self.toward {
             Some(toward) => Some(Aim {
-                toward: toward_of(toward, journal.as_ref())?,
+                toward: self::toward(toward, journal.as_ref())?,
                 within: self.within,
             }),
             None => None,
@@ -81,7 +79,7 @@ impl Foresee {
             };
         };
         if let Some(piece) = journal.piece(&self.photo)? {
-            return newest_wet(journal, &piece.code);
+            return ask::newest_wet(journal, &piece.code);
         }
         match journal.photos_named(&self.photo)?.is_empty() && file.exists() {
             true => intake::glimpse(journal, &file, self.state),
@@ -90,71 +88,11 @@ impl Foresee {
     }
 }
 
-/// The newest wet photo of a piece.
-fn newest_wet(journal: &Journal, code: &str) -> Result<Photo> {
-    let photos = journal.photos_of(code)?;
-    let wet = photos.into_iter().filter(|p| p.state == Some(State::Wet));
-    wet.max_by(|one, other| one.taken.cmp(&other.taken))
-        .ok_or_else(|| {
-            Error::caller(format!(
-                "There is no wet photo of {code} to foresee from: photograph the piece while it is wet, drained and with the leaves off."
-            ))
-        })
-}
-
-/// A piece of the journal, in whatever capitals, else a colour.
-fn toward_of(text: &str, journal: Option<&Journal>) -> std::result::Result<Toward, Failure> {
-    let piece = match journal {
-        Some(journal) => journal.piece(text)?,
-        None => None,
-    };
-    match (piece, colour(text)) {
-        (Some(piece), _) => Ok(Toward::Piece(piece.code)),
-        (None, Some(colour)) => colour.map(Toward::Colour).map_err(Failure::Line),
-        (None, None) if text.trim().is_empty() => Err(Failure::Line(Error::caller(
-            "--toward is empty: write a piece's code, or a colour such as 62,14,38.",
-        ))),
-        (None, None) => Err(Failure::Asked(Error::caller(format!(
-            "“{}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38, or a screen's colour such as #b08a4e.",
-            short(text)
-        )))),
-    }
-}
-
-/// The colour that is written as three numbers, or as screens write it; `None` where it is neither.
-fn colour(text: &str) -> Option<Result<Lab>> {
-    if text.starts_with('#') {
-        return Some(hex_to_lab(text).ok_or_else(|| {
-            Error::caller(format!(
-                "“{}” is not a colour; write # and six digits or letters from a to f, such as #b08a4e.",
-                short(text)
-            ))
-        }));
-    }
-    text.contains(',').then(|| lab_from_text(text))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[track_caller]
-    fn check(text: &str, wanted: Option<[f64; 3]>) {
-        let wanted = wanted.map(|[l, a, b]| Toward::Colour(Lab::new(l, a, b)));
-        assert_eq!(toward_of(text, None).ok(), wanted, "{text}");
-    }
-
-    #[test]
-    fn a_wish_is_a_colour_that_there_is() {
-        check("62, -4,38.5", Some([62.0, -4.0, 38.5]));
-        check("62, 8, 45", Some([62.0, 8.0, 45.0]));
-        let white = hex_to_lab("#ffffff").map(|lab| [lab.l, lab.a, lab.b]);
-        check("#FFFFFF", white);
-        for text in [
-            "LB007", "62,14", "62,nan,3", "620,8,45", "101,0,0", "62,8,450", "62 8 45", "", "#b08",
-            "#b08a4g",
-        ] {
-            check(text, None);
-        }
-    }
+/// A value of `--toward` that can only be meant as a colour and is none is a wrong command line.
+fn toward(text: &str, journal: Option<&Journal>) -> std::result::Result<Toward, Failure> {
+    let no_code = text.contains(',') || text.starts_with('#') || text.trim().is_empty();
+    Toward::read(text, journal).map_err(|error| match no_code {
+        true => Failure::Line(error),
+        false => Failure::Asked(error),
+    })
 }

@@ -1,9 +1,9 @@
 use super::{Done, World, place};
-use crate::care;
 use crate::error::Error;
 use crate::journal::record::Studio;
-use crate::journal::{Degrees, Habit, check_habit, wof_name};
+use crate::journal::{Habit, wof_name};
 use crate::measure;
+use crate::sheet;
 use clap::Args;
 
 /// Keep or show the studio's own values: paper, ink, unit, and the habits that plans are reckoned with
@@ -30,7 +30,9 @@ impl Set {
             };
         }
         check(&studio)?;
-        told.iter().try_for_each(check_strength)?;
+        for (name, value) in &told {
+            sheet::check_strength(name, value.as_deref())?;
+        }
         for (name, value) in &told {
             journal.set(name, value.as_deref())?;
         }
@@ -121,27 +123,11 @@ fn no_value(name: &str) -> Error {
     Error::caller(format!("“{name}” needs a value, such as: set {such}."))
 }
 
-/// Whether a strength that is told now is one that a plan may always take.
-fn check_strength((name, value): &Told) -> Result<(), Error> {
-    let (Some(mordant), Some(value)) = (name.strip_prefix("wof "), value) else {
-        return Ok(());
-    };
-    let percent = value.trim().parse().unwrap_or_default();
-    care::check_usual(mordant, percent).map_err(Error::caller)
-}
-
 /// Whether all values together make sense.
 fn check(studio: &Studio) -> Result<(), Error> {
     let value = |name: &str| studio.get(name).map(String::as_str);
     measure::references(value("paper"), value("ink"))?;
-    for (name, value) in studio {
-        if let Some(Err(wanted)) = check_habit(name, value) {
-            return Err(Error::caller(format!(
-                "“{value}” cannot be {name}; write {wanted}."
-            )));
-        }
-    }
-    value("unit").map_or(Ok(()), |unit| Degrees::from_word(unit).map(|_| ()))
+    sheet::check_studio(studio)
 }
 
 #[cfg(test)]

@@ -131,6 +131,18 @@ impl Journal {
 }
 
 impl Export {
+    /// The JSON of the export, to be read again by [`Export::from_json`].
+    ///
+    /// # Errors
+    /// `Journal` where it holds what JSON cannot say.
+    pub fn to_json(&self) -> Result<String> {
+        let text = serde_json::to_string_pretty(self).map_err(|error| {
+            Error::journal("The journal holds something that JSON cannot say; run check.")
+                .because(error)
+        })?;
+        Ok(text + "\n")
+    }
+
     /// Reads the JSON of an export. What is null counts as left out.
     ///
     /// # Errors

@@ -22,7 +22,7 @@ pub use crate::colour::Lab;
 pub use crate::light::References;
 pub use crate::light::chart::{Chart, Corners};
 pub use crate::picture::alike;
-pub use known::{Card, Known, lab_from_text, references};
+pub use known::{Card, Known, references};
 pub use marks::{Mark, marks};
 pub use told::outline;
 

@@ -1,5 +1,6 @@
 //! Photos taken in: each streamed into the journal's folder, then measured as an ingest would, and told.
 
+use super::arriving::Arriving;
 use super::came::{Came, told, told_all};
 use super::house::House;
 use super::progress::{Batch, News};
@@ -29,17 +30,6 @@ const MOST: usize = 500;
 
 /// Photos measured at one time before what came of them is told.
 const TOGETHER: usize = 2;
-
-/// A folder for photos on their way in; it goes with them, whatever happens.
-struct Arriving(PathBuf);
-
-impl Drop for Arriving {
-    fn drop(&mut self) {
-        // What cannot be taken away now may be deleted by hand; nothing is lost with it.
-        let _ = std::fs::remove_dir_all(&self.0);
-        let _ = self.0.parent().map(std::fs::remove_dir);
-    }
-}
 
 /// Takes the photos of a form in.
 pub(super) async fn photos(
@@ -145,7 +135,7 @@ impl Taking {
 }
 
 /// A part of a form, or why the form ended in the middle.
-trait Parts {
+pub(super) trait Parts {
     async fn next_part(&mut self) -> Outcome<Option<Field<'_>>>;
 }
 
@@ -155,7 +145,7 @@ impl Parts for Multipart {
     }
 }
 
-fn broken_off() -> Trouble {
+pub(super) fn broken_off() -> Trouble {
     Trouble::new(
         StatusCode::BAD_REQUEST,
         "The photos did not come whole; see that phone and computer stay connected, then send them again: those that came are known.",
@@ -163,7 +153,7 @@ fn broken_off() -> Trouble {
 }
 
 /// A field of a few words.
-async fn words(mut part: Field<'_>) -> Outcome<String> {
+pub(super) async fn words(mut part: Field<'_>) -> Outcome<String> {
     let mut words = Vec::new();
     while let Some(chunk) = part.chunk().await.map_err(|_| broken_off())? {
         words.extend_from_slice(&chunk);
@@ -175,7 +165,7 @@ async fn words(mut part: Field<'_>) -> Outcome<String> {
 }
 
 /// Streams one photo into a folder of its own: the folder's name is random, so that it tells nothing of piece or state.
-async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<PathBuf> {
+pub(super) async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<PathBuf> {
     let own = folder.join(secret()?);
     let place = own.join(name);
     let failed = |error| Trouble::from(refused("write", &place, error));
@@ -200,7 +190,7 @@ async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> Outcome<Pat
 const LONGEST: usize = 60;
 
 /// The last part of a name, with nothing in it that a disk could take for more than a name.
-fn plain(name: &str) -> String {
+pub(super) fn plain(name: &str) -> String {
     let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
     let barred = |c: char| is_invisible(c) || matches!(c, ':' | '*' | '?' | '"' | '<' | '>' | '|');
     let name: String = last

@@ -25,6 +25,11 @@ pub(super) fn of(photo: &Photo) -> String {
         photo.told,
         marks.collect::<Vec<_>>()
     );
+    of_text(&all)
+}
+
+/// The edition of anything that a text tells whole.
+pub(super) fn of_text(all: &str) -> String {
     let mut hasher = DefaultHasher::new();
     all.hash(&mut hasher);
     format!("{:016x}", hasher.finish())

@@ -1,5 +1,7 @@
 //! What all pages share: where the journal is, the clock, who was let in.
 
+use super::anew::Anew;
+use super::held::Held;
 use super::progress::Batches;
 use super::share::Share;
 use super::trouble::{Outcome, Trouble};
@@ -28,6 +30,10 @@ pub(super) struct House {
     pub shared_at: Option<String>,
     /// Photos on their way in.
     pub batches: Batches,
+    /// Photos that were looked at and are not kept yet.
+    pub held: Held,
+    /// Kept photos that are measured again.
+    pub anew: Anew,
     /// Held by who measures photos: one batch uses all processors there are.
     pub measuring: Semaphore,
     /// Held by who makes a picture.
@@ -45,6 +51,8 @@ impl House {
             share: Arc::default(),
             shared_at,
             batches: Batches::default(),
+            held: Held::default(),
+            anew: Anew::default(),
             measuring: Semaphore::new(1),
             pictures: Semaphore::new(PICTURES),
             writing: Mutex::default(),

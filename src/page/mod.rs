@@ -4,18 +4,22 @@
 //! scripts only add what HTML cannot do (progress while photos are measured, corners to drag), and nothing comes from elsewhere.
 //! Who may come in is decided in one place, `guard`, before anything else is looked at.
 
+mod anew;
 mod arrive;
+mod arriving;
 mod came;
 mod desk;
 mod edition;
 mod files;
 mod frame;
 mod guard;
+mod held;
 mod house;
 mod line;
 mod looks;
 mod market;
 mod mend;
+mod one_file;
 mod photo;
 mod piece;
 mod pot;

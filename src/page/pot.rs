@@ -1,26 +1,88 @@
 //! Pot: a bundle written down, a wet piece foreseen.
 
+mod bundles;
+mod deed;
+mod form;
+mod roll;
+mod roll_view;
+mod wet;
+
 use super::frame::{self, Place};
 use super::house::House;
 use super::trouble::Outcome;
 use askama::Template;
 use axum::Router;
+use axum::extract::{DefaultBodyLimit, State};
 use axum::response::Response;
-use axum::routing::get;
+use axum::routing::{get, post};
+use bundles::bundles;
 use std::sync::Arc;
+
+/// So many bundles are offered to be looked at again.
+const OFFERED: usize = 8;
 
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r##"<header class="head"><h1>Pot</h1></header>"##
+    source = r##"<header class="head"><h1>Pot</h1></header>
+<section aria-labelledby="start" class="first"><h2 id="start">A bundle</h2>
+<p class="soft">{% if let Some(last) = bundles.first() %}The last one, {{ last.name }}, is offered again with the next codes: touch what is different.{% else %}Layer by layer: what each piece was soaked in, and what was laid on it.{% endif %}</p>
+<p class="deeds"><a class="button big" href="/pot/bundle" id="new-bundle">Start a bundle</a></p>
+{% if !bundles.is_empty() %}<h3>To look at again, or change</h3>
+<ul class="such">{% for bundle in bundles %}<li><a href="/pot/bundle/{{ bundle.name|urlencode_strict }}"><strong>{{ bundle.name }}</strong> <span class="soft">{{ bundle.made }} · {{ bundle.codes }}</span></a></li>
+{% endfor %}</ul>{% endif %}
+</section>
+<section aria-labelledby="wet"><h2 id="wet">What will it look like dry?</h2>
+<p class="soft">Photograph a piece while it is wet, drained and with the leaves off, its tag beside it. Nothing is kept unless you say so.</p>
+{{ door|safe }}
+</section>"##
 )]
-struct Pot;
+struct Pot {
+    bundles: Vec<Rolled>,
+    door: String,
+}
+
+struct Rolled {
+    name: String,
+    made: String,
+    codes: String,
+}
 
 /// The addresses of this place.
 pub(super) fn routes() -> Router<Arc<House>> {
-    Router::new().route(Place::Pot.path(), get(pot))
+    Router::new()
+        .route(Place::Pot.path(), get(pot))
+        .route("/pot/bundle", get(roll::new).post(roll::touched))
+        .route("/pot/bundle/{name}", get(roll::known))
+        .route(
+            "/pot/wet",
+            get(wet::of_piece)
+                .post(wet::photo)
+                // One photo, and that has a limit of its own.
+                .layer(DefaultBodyLimit::disable()),
+        )
+        .route("/pot/wet/{name}", get(wet::looked_at))
+        .route("/pot/wet/{name}/picture", get(wet::picture))
+        .route("/pot/wet/{name}/keep", post(wet::keep))
 }
 
-async fn pot() -> Outcome<Response> {
-    Ok(frame::page(Place::Pot, "Pot", &[], &Pot))
+async fn pot(State(house): State<Arc<House>>) -> Outcome<Response> {
+    let bundles = house.with(|journal| {
+        let pieces = journal.pieces()?;
+        let bundles = bundles(&pieces);
+        let rolled = bundles.iter().take(OFFERED).map(|bundle| {
+            let codes = bundle.layers.iter().map(|(piece, _)| piece.code.as_str());
+            Rolled {
+                name: bundle.name.to_owned(),
+                made: bundle.made.to_owned(),
+                codes: codes.collect::<Vec<_>>().join(", "),
+            }
+        });
+        Ok(rolled.collect())
+    });
+    let page = Pot {
+        bundles: bundles.await?,
+        door: wet::door()?,
+    };
+    Ok(frame::page(Place::Pot, "Pot", &["pot.js"], &page))
 }

@@ -1,4 +1,11 @@
-//! Studio: letting a phone in.
+//! Studio: the studio's own values, its sheets and backups, and letting a phone in.
+
+mod again;
+mod baths;
+mod safe;
+mod sheets;
+mod values;
+mod words;
 
 use super::frame::{self, Place};
 use super::guard::{Guest, KEY, LET_IN};
@@ -17,6 +24,23 @@ use std::sync::Arc;
 #[template(
     ext = "html",
     source = r##"<header class="head"><h1>Studio</h1></header>
+<ul class="such">
+<li><a href="/studio/values" id="to-values"><strong>Paper and ink</strong>, unit and habits <span class="soft line">{{ told.values }}</span></a></li>
+<li><a href="/studio/words" id="to-words"><strong>Colour words</strong> of your own <span class="soft line">{{ told.words }}</span></a></li>
+<li><a href="/studio/baths" id="to-baths"><strong>Baths</strong> that live on <span class="soft line">{{ told.baths }}</span></a></li>
+<li><a href="/studio/sheets" id="to-sheets"><strong>Sheets and plans</strong> <span class="soft line">enter a table of pieces or baths; weigh out and plan the days</span></a></li>
+</ul>
+<section aria-labelledby="keep"><h2 id="keep">Backup</h2>
+<p class="soft">The backup holds every record. Keep the journal's folder “photos” as well: it holds the pictures.</p>
+<p class="deeds"><a class="button" href="/studio/backup" id="backup" download>Fetch a backup</a>
+<a class="button quiet" href="/studio/export.csv" download>Pieces as a sheet</a>
+<a class="button quiet" href="/studio/export.json" download>Everything as JSON</a></p>
+<details><summary>Take an exported journal in</summary><form method="post" action="/studio/import" enctype="multipart/form-data"><p class="field"><label for="export">A file that “Everything as JSON” gave</label><input id="export" type="file" name="export" accept=".json,application/json" required></p><p class="deeds"><button class="quiet" id="import">Take it in</button></p></form></details>
+</section>
+<section aria-labelledby="over"><h2 id="over">Look the journal over</h2>
+<p class="soft">Whether every record is sound and every kept photo is there and whole; every photo is read, which takes its time.</p>
+<form method="post" action="/studio/check"><p class="deeds"><button class="quiet" id="check">Look it over</button></p></form></section>
+{{ again|safe }}
 <section aria-labelledby="phone">
 <h2 id="phone">A phone</h2>
 {% if guest == Guest::Phone %}<p>You are in. Another phone is let in at the studio's computer.</p>
@@ -33,6 +57,15 @@ struct Studio {
     guest: Guest,
     shared: bool,
     link: Option<(String, tag::Link)>,
+    told: Told,
+    again: String,
+}
+
+/// What the studio has, in a line each.
+struct Told {
+    values: String,
+    words: String,
+    baths: String,
 }
 
 #[derive(Template)]
@@ -51,6 +84,12 @@ pub(super) fn routes() -> Router<Arc<House>> {
     Router::new()
         .route(Place::Studio.path(), get(studio))
         .route("/studio/phone", post(new_link))
+        .merge(values::routes())
+        .merge(words::routes())
+        .merge(baths::routes())
+        .merge(sheets::routes())
+        .merge(safe::routes())
+        .merge(again::routes())
 }
 
 async fn studio(
@@ -63,12 +102,27 @@ async fn studio(
         let code = tag::link(&address)?;
         Ok((address, code))
     });
+    let today = (house.today)();
+    let told = house.with(move |journal| {
+        Ok(Told {
+            values: values::told(&journal.studio()?),
+            words: words::told(&journal.studio()?),
+            baths: baths::told(&journal.baths()?, today),
+        })
+    });
     let studio = Studio {
+        told: told.await?,
+        again: again::section(&house)?,
         guest,
         shared: house.shared_at.is_some(),
         link: link.transpose()?,
     };
-    Ok(frame::page(Place::Studio, "Studio", &[], &studio))
+    Ok(frame::page(
+        Place::Studio,
+        "Studio",
+        &["studio.js"],
+        &studio,
+    ))
 }
 
 async fn new_link(

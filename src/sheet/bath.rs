@@ -26,6 +26,18 @@ pub(super) fn is_bath_sheet(table: &Table) -> bool {
 /// # Errors
 /// The file's, one sentence for each thing wrong, all together.
 pub fn plan_baths(existing: &[Bath], table: &Table) -> Result<(Vec<Bath>, Entered)> {
+    plan(existing, table, with_known)
+}
+
+/// The same, where each row is added to what is known and nothing is taken out.
+pub(super) fn plan_events(existing: &[Bath], table: &Table) -> Result<(Vec<Bath>, Entered)> {
+    plan(existing, table, after_known)
+}
+
+/// How what a sheet tells of a bath and what is known of it come together.
+type Together = fn(Option<&Bath>, Vec<Line>) -> Vec<Told>;
+
+fn plan(existing: &[Bath], table: &Table, together: Together) -> Result<(Vec<Bath>, Entered)> {
     let mut problems = Vec::new();
     let places = places(table, &mut problems);
     let mut lines = Vec::new();
@@ -55,7 +67,7 @@ pub fn plan_baths(existing: &[Bath], table: &Table) -> Result<(Vec<Bath>, Entere
         .iter()
         .filter_map(|name| {
             let known = existing.iter().find(|bath| bath.name == *name);
-            joined(name, known, told.remove(name)?, &mut problems)
+            joined(name, known, told.remove(name)?, together, &mut problems)
         })
         .collect();
     if !problems.is_empty() {
@@ -71,6 +83,7 @@ fn joined(
     name: &str,
     known: Option<&Bath>,
     lines: Vec<Line>,
+    together: Together,
     problems: &mut Vec<String>,
 ) -> Option<Bath> {
     let number = lines.first()?.number;
@@ -95,7 +108,7 @@ fn joined(
             "Row {number}, column mordant: what bath {name} holds is not written; write it, such as alum."
         ));
     }
-    let mut events = with_known(known, lines);
+    let mut events = together(known, lines);
     events.sort_by(|(_, one), (_, other)| one.on.cmp(&other.on));
     check_life(name, &events, problems);
     Some(Bath {
@@ -113,15 +126,7 @@ fn with_known(known: Option<&Bath>, lines: Vec<Line>) -> Vec<Told> {
         .into_iter()
         .map(|line| (Some(line.number), line.event));
     let told: Vec<Told> = told.collect();
-    let mut events: Vec<Told> = known
-        .map(|bath| {
-            bath.events
-                .iter()
-                .cloned()
-                .map(|event| (None, event))
-                .collect()
-        })
-        .unwrap_or_default();
+    let mut events = of_known(known);
     let of_making = told.iter().filter(|(_, e)| e.what == BathWork::Made);
     if let Some(begun) = of_making.map(|(_, event)| event.on.clone()).min() {
         let over = |(_, event): &Told| event.what == BathWork::Discarded && event.on <= begun;
@@ -137,6 +142,21 @@ fn with_known(known: Option<&Bath>, lines: Vec<Line>) -> Vec<Told> {
         }
     }
     events
+}
+
+fn after_known(known: Option<&Bath>, lines: Vec<Line>) -> Vec<Told> {
+    let mut events = of_known(known);
+    for line in lines {
+        if !events.iter().any(|(_, event)| *event == line.event) {
+            events.push((Some(line.number), line.event));
+        }
+    }
+    events
+}
+
+fn of_known(known: Option<&Bath>) -> Vec<Told> {
+    let events = known.map_or(&[][..], |bath| &bath.events);
+    events.iter().map(|event| (None, event.clone())).collect()
 }
 
 /// Whether what is known and what the sheet tells can be one life.

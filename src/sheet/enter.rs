@@ -7,42 +7,65 @@ use super::table::Table;
 use super::{bath, caution, read, write};
 use crate::error::{Caution, Error, Result};
 use crate::journal::Journal;
-use crate::journal::record::{Piece, Round};
+use crate::journal::record::{Bath, Piece, Round};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
-/// Enters the sheet at `path`, of pieces or of baths: every row is checked before anything is written, and either all of it is written or nothing.
+/// Enters the sheet at `path`, of pieces or of baths, as [`enter_table`] does.
+///
+/// # Errors
+/// Those of [`read`] and [`enter_table`].
+pub fn enter(journal: &mut Journal, path: &Path) -> Result<Entered> {
+    enter_table(journal, &read(path)?)
+}
+
+/// Enters a table of pieces or of baths: every row is checked before anything is written, and either all of it is written or nothing.
 /// Entered again, it changes what is different and leaves the rest.
 ///
 /// # Errors
-/// Those of [`read`], [`plan_changes`] and [`plan_baths`](super::plan_baths), and the journal's own.
-pub fn enter(journal: &mut Journal, path: &Path) -> Result<Entered> {
-    let table = read(path)?;
-    if bath::is_bath_sheet(&table) {
-        let pieces = journal.pieces()?;
-        let rounds = pieces.iter().flat_map(|piece| &piece.rounds);
-        let salts = rounds
-            .flat_map(|round| &round.soaks)
-            .map(|soak| soak.mordant.as_str());
-        return journal.edit_baths(|existing| {
-            let (put, mut entered) = bath::plan_baths(existing, &table)?;
-            caution::forget_known(&mut entered.cautions, salts);
-            let strange = caution::strange_baths(&put, &pieces).into_iter();
-            // What the journal knew of other baths is no news.
-            entered
-                .cautions
-                .extend(strange.filter(|caution| caution.code != "bath-unknown"));
-            Ok((put, entered))
-        });
+/// Those of [`plan_changes`] and [`plan_baths`](super::plan_baths), and the journal's own.
+pub fn enter_table(journal: &mut Journal, table: &Table) -> Result<Entered> {
+    if bath::is_bath_sheet(table) {
+        return enter_baths(journal, |existing| bath::plan_baths(existing, table));
     }
     let baths = journal.baths()?;
     journal.edit_pieces(|existing| {
-        let (put, mut entered) = plan_changes(existing, &table)?;
+        let (put, mut entered) = plan_changes(existing, table)?;
         let salts = baths.iter().map(|bath| bath.mordant.as_str());
         caution::forget_known(&mut entered.cautions, salts);
         entered
             .cautions
             .extend(caution::strange_baths(&baths, &put));
+        Ok((put, entered))
+    })
+}
+
+/// Adds what a bath sheet tells to what is known of its baths, of which nothing is taken out; what is known to the letter is not added
+/// twice.
+///
+/// # Errors
+/// The file's, one sentence for each thing wrong, also where all together cannot be the life of a bath; and the journal's own.
+pub fn enter_bath_events(journal: &mut Journal, table: &Table) -> Result<Entered> {
+    enter_baths(journal, |existing| bath::plan_events(existing, table))
+}
+
+fn enter_baths(
+    journal: &mut Journal,
+    plan: impl FnOnce(&[Bath]) -> Result<(Vec<Bath>, Entered)>,
+) -> Result<Entered> {
+    let pieces = journal.pieces()?;
+    let rounds = pieces.iter().flat_map(|piece| &piece.rounds);
+    let salts = rounds
+        .flat_map(|round| &round.soaks)
+        .map(|soak| soak.mordant.as_str());
+    journal.edit_baths(|existing| {
+        let (put, mut entered) = plan(existing)?;
+        caution::forget_known(&mut entered.cautions, salts);
+        let strange = caution::strange_baths(&put, &pieces).into_iter();
+        // What the journal knew of other baths is no news.
+        entered
+            .cautions
+            .extend(strange.filter(|caution| caution.code != "bath-unknown"));
         Ok((put, entered))
     })
 }

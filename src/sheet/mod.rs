@@ -15,6 +15,7 @@ mod file;
 mod plan;
 mod recipe;
 mod row;
+mod studio;
 mod table;
 mod unit;
 mod workbook;
@@ -22,13 +23,14 @@ mod write;
 
 pub use bath::plan_baths;
 pub use caution::{cautions, strange_soak};
-pub use enter::{enter, plan_changes};
-pub use entered::{Change, Entered, Subject};
+pub use enter::{enter, enter_bath_events, enter_table, plan_changes};
+pub use entered::{Change, Entered, Subject, reasons};
 pub use file::read;
 pub use plan::{
     Day, Known, Plan, Step, Weigh, pages as plan_pages, plan_like, plan_sheet, text as plan_text,
 };
 pub use recipe::{mordant, plants, print_mordant, print_plants};
+pub use studio::{check_strength, check_studio};
 pub use table::{Row, Table};
 pub use unit::{GRAMS_PER_MOMME, cloth_mass_g};
 pub use write::write_csv;
@@ -36,6 +38,11 @@ pub use write::write_csv;
 /// A filled sheet to learn from: `docs/example-sheet.csv`.
 pub fn example() -> &'static str {
     include_str!("../../docs/example-sheet.csv")
+}
+
+/// An empty sheet to fill in: `docs/blank-sheet.csv`.
+pub fn blank() -> &'static str {
+    include_str!("../../docs/blank-sheet.csv")
 }
 
 #[cfg(test)]
@@ -47,8 +54,7 @@ mod tests {
     #[test]
     fn every_column_stands_in_the_docs() {
         let docs = include_str!("../../docs/sheet.md");
-        let blank = include_str!("../../docs/blank-sheet.csv");
-        let blank: Vec<&str> = blank.trim_end().split(',').collect();
+        let blank: Vec<&str> = blank().trim_end().split(',').collect();
         for (_, name) in Column::ALL {
             assert!(
                 docs.contains(&format!("`{name}`")),

@@ -25,6 +25,17 @@ pub struct Row {
 }
 
 impl Row {
+    /// A row of these cells, without the white space at their ends.
+    pub fn new(number: usize, cells: impl IntoIterator<Item = String>) -> Self {
+        Self {
+            number,
+            cells: cells
+                .into_iter()
+                .map(|cell| cell.trim().to_owned())
+                .collect(),
+        }
+    }
+
     /// The cell in a column counted from 0; empty where the row ends before it.
     pub fn cell(&self, column: usize) -> &str {
         self.cells.get(column).map_or("", String::as_str)
@@ -59,6 +70,20 @@ impl Table {
 }
 
 impl Table {
+    /// A table that was not read from a file but filled in elsewhere; `name` stands for the file in messages. Numbers are written
+    /// with a decimal point, or with a comma where that can be nothing else.
+    pub fn filled(name: &str, headings: &[&str], rows: Vec<Row>) -> Self {
+        Self {
+            file: name.to_owned(),
+            headings: headings
+                .iter()
+                .map(|heading| (*heading).to_owned())
+                .collect(),
+            rows,
+            decimals: Decimals::Point,
+        }
+    }
+
     /// A table whose first row that is not empty holds the headings.
     pub(super) fn from_rows(file: &str, rows: Vec<Row>, decimals: Decimals) -> Result<Self> {
         let mut rows = rows.into_iter().filter(|row| !row.is_empty());

@@ -7,9 +7,11 @@
 mod blocks;
 mod family;
 mod munsell;
+mod numbers;
 mod own;
 
 pub use family::Family;
+pub use numbers::lab_from_text;
 pub use own::{Own, own};
 
 use crate::colour::Lab;

@@ -154,3 +154,18 @@ fn wish<'a>(toward: &Toward, shown: impl Iterator<Item = &'a Shown>) -> Result<W
         false => Ok(Wish::Palette(colours)),
     }
 }
+
+/// The newest wet photo of a piece.
+///
+/// # Errors
+/// `Caller` where there is none.
+pub fn newest_wet(journal: &Journal, code: &str) -> Result<Photo> {
+    let photos = journal.photos_of(code)?;
+    let wet = photos.into_iter().filter(|p| p.state == Some(State::Wet));
+    wet.max_by(|one, other| one.taken.cmp(&other.taken))
+        .ok_or_else(|| {
+            Error::caller(format!(
+                "There is no wet photo of {code} to foresee from: photograph the piece while it is wet, drained and with the leaves off."
+            ))
+        })
+}

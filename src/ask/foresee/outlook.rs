@@ -1,8 +1,10 @@
 //! What is foreseen, as a record and in words.
 
 use crate::change::Foreseen;
-use crate::colour::{Lab, triple};
-use crate::error::Caution;
+use crate::colour::{Lab, hex_to_lab, triple};
+use crate::error::{Caution, Error, Result, short};
+use crate::journal::Journal;
+use crate::words::lab_from_text;
 use serde::Serialize;
 
 /// What is foreseen of a photo; its serde form is `foresee --json`.
@@ -47,6 +49,36 @@ pub enum Toward {
     Piece(String),
     /// It is to have this colour.
     Colour(Lab),
+}
+
+impl Toward {
+    /// A piece of the journal, in whatever capitals, else a colour.
+    ///
+    /// # Errors
+    /// `Caller` where it is neither.
+    pub fn read(text: &str, journal: Option<&Journal>) -> Result<Self> {
+        let piece = match journal {
+            Some(journal) => journal.piece(text)?,
+            None => None,
+        };
+        match piece {
+            Some(piece) => Ok(Self::Piece(piece.code)),
+            None if text.trim().is_empty() => Err(Error::caller(
+                "What to aim at is empty: write a piece's code, or a colour such as 62,14,38.",
+            )),
+            None if text.starts_with('#') => hex_to_lab(text).map(Self::Colour).ok_or_else(|| {
+                Error::caller(format!(
+                    "“{}” is not a colour; write # and six digits or letters from a to f, such as #b08a4e.",
+                    short(text)
+                ))
+            }),
+            None if text.contains(',') => Ok(Self::Colour(lab_from_text(text)?)),
+            None => Err(Error::caller(format!(
+                "“{}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38, or a screen's colour such as #b08a4e.",
+                short(text)
+            ))),
+        }
+    }
 }
 
 /// What is aimed at, and how near counts.
@@ -138,5 +170,30 @@ mod perhaps {
         #[derive(Serialize)]
         struct Told(#[serde(with = "triple")] Lab);
         lab.map(Told).serialize(to)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(text: &str, wanted: Option<[f64; 3]>) {
+        let wanted = wanted.map(|[l, a, b]| Toward::Colour(Lab::new(l, a, b)));
+        assert_eq!(Toward::read(text, None).ok(), wanted, "{text}");
+    }
+
+    #[test]
+    fn a_wish_is_a_colour_that_there_is() {
+        check("62, -4,38.5", Some([62.0, -4.0, 38.5]));
+        check("62, 8, 45", Some([62.0, 8.0, 45.0]));
+        let white = hex_to_lab("#ffffff").map(|lab| [lab.l, lab.a, lab.b]);
+        check("#FFFFFF", white);
+        for text in [
+            "LB007", "62,14", "62,nan,3", "620,8,45", "101,0,0", "62,8,450", "62 8 45", "", "#b08",
+            "#b08a4g",
+        ] {
+            check(text, None);
+        }
     }
 }

@@ -6,7 +6,7 @@ use axum::http::header::CONTENT_TYPE;
 
 const BATCH: &str = "0123456789abcdef0123456789abcdef01234567";
 
-fn season(name: &str) -> Vec<u8> {
+pub(super) fn season(name: &str) -> Vec<u8> {
     let photos = Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/season/photos");
     std::fs::read(photos.join(name)).expect("a photo of the season")
 }

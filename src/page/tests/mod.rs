@@ -2,7 +2,9 @@
 
 mod line;
 mod mend;
+mod pot;
 mod safety;
+mod studio;
 mod views;
 
 use super::guard::Door;
@@ -94,6 +96,23 @@ impl Studio {
 
     fn get(&self, path: &str) -> Reply {
         self.ask(asked("GET", HOST, path, &[], ""))
+    }
+
+    /// One file in a form (RFC 7578) sent by the page itself.
+    fn send_file(&self, path: &str, field: &str, name: &str, bytes: Vec<u8>) -> Reply {
+        let mut body = format!(
+            "--cut\r\nContent-Disposition: form-data; name=\"{field}\"; filename=\"{name}\"\r\n\r\n"
+        )
+        .into_bytes();
+        body.extend(bytes);
+        body.extend(b"\r\n--cut--\r\n");
+        let request = Request::builder()
+            .method("POST")
+            .uri(path)
+            .header("host", HOST)
+            .header("origin", format!("http://{HOST}"))
+            .header("content-type", "multipart/form-data; boundary=cut");
+        self.ask(request.body(Body::from(body)).expect("a request"))
     }
 
     /// A form sent by the page itself.

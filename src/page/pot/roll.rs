@@ -1,0 +1,214 @@
+//! A bundle written down, layer by layer, and changed later.
+
+use super::super::edition::{self, Changed, Overtaken};
+use super::super::frame::{self, Place};
+use super::super::house::House;
+use super::super::trouble::{Outcome, Trouble};
+use super::bundles::{Bundle, Chips, bundles, path};
+use super::deed::{Done, does};
+use super::form::{Form, Known, refusals};
+use super::roll_view::{Roll, Written};
+use crate::error::{Kind, Result};
+use crate::journal::record::Piece;
+use crate::journal::{Degrees, Journal};
+use crate::sheet::{self, Entered, Table};
+use axum::Form as Sent;
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use std::sync::Arc;
+
+/// A new bundle, as the last one was.
+pub(super) async fn new(State(house): State<Arc<House>>) -> Outcome<Response> {
+    let today = house.today;
+    let roll = house.with(move |journal| {
+        let pieces = journal.pieces()?;
+        let degrees = Degrees::of(&journal.studio()?);
+        let bundles = bundles(&pieces);
+        let last = bundles.first().map(|last| Form::of(last, degrees));
+        let known = Known::of(&pieces, &bundles);
+        let form = Form::like(last.as_ref(), today(), &known);
+        let like = last.map(|last| last.of).unwrap_or_default();
+        Ok(Roll::new(form, Chips::of(&pieces), degrees).like(like))
+    });
+    Ok(shown(&roll.await?, StatusCode::OK))
+}
+
+/// A bundle of the journal, to be changed.
+pub(super) async fn known(
+    State(house): State<Arc<House>>,
+    Path(name): Path<String>,
+) -> Outcome<Response> {
+    let roll = house.with_trouble(move |journal| {
+        let pieces = journal.pieces()?;
+        let degrees = Degrees::of(&journal.studio()?);
+        let form = there(&pieces, &name, degrees).ok_or_else(|| {
+            Trouble::not_there(format!(
+                "No bundle is called {name}; Pot lists those there are."
+            ))
+        })?;
+        Ok(Roll::new(form, Chips::of(&pieces), degrees))
+    });
+    Ok(shown(&roll.await?, StatusCode::OK))
+}
+
+/// A touch on a bundle, or the bundle to be written.
+pub(super) async fn touched(
+    State(house): State<Arc<House>>,
+    Sent(fields): Sent<Vec<(String, String)>>,
+) -> Outcome<Response> {
+    let deed = fields.iter().rfind(|(name, _)| name == "deed");
+    let deed = deed.map(|(_, value)| value.clone()).unwrap_or_default();
+    let mut form = Form::read(&fields);
+    if deed == "write" {
+        return Ok(
+            match house.change(move |journal| write(journal, form)).await? {
+                Wrote::Down(written) => frame::page(Place::Pot, "Written down", &[], &written),
+                Wrote::Refused(status, roll) => shown(&roll, status),
+                Wrote::Overtaken(both) => edition::answer(Changed::Overtaken(both), "/pot")?,
+            },
+        );
+    }
+    let roll = house.with(move |journal| {
+        let pieces = journal.pieces()?;
+        let known = Known::of(&pieces, &bundles(&pieces));
+        let done: Done = does(&mut form, &deed, &known);
+        let degrees = Degrees::of(&journal.studio()?);
+        Ok(Roll::new(form, Chips::of(&pieces), degrees).after(done))
+    });
+    Ok(shown(&roll.await?, StatusCode::OK))
+}
+
+fn shown(roll: &Roll, status: StatusCode) -> Response {
+    let mut page = frame::page(Place::Pot, &roll.heading(), &["pot.js"], roll);
+    *page.status_mut() = status;
+    page
+}
+
+/// What came of writing a bundle.
+enum Wrote {
+    Down(Written),
+    /// What was typed, with why it cannot be.
+    Refused(StatusCode, Box<Roll>),
+    Overtaken(Overtaken),
+}
+
+/// The bundle of that name as the journal has it, with its edition.
+fn there(pieces: &[Piece], name: &str, degrees: Degrees) -> Option<Form> {
+    let bundles = bundles(pieces);
+    let bundle: &Bundle<'_> = bundles.iter().find(|bundle| bundle.name == name)?;
+    let mut form = Form::of(bundle, degrees);
+    form.based_on = edition::of_text(&format!("{form:?}"));
+    Some(form)
+}
+
+fn write(journal: &mut Journal, form: Form) -> Outcome<Wrote> {
+    let pieces = journal.pieces()?;
+    let degrees = Degrees::of(&journal.studio()?);
+    let refused = |status, form, why| {
+        let roll = Roll::new(form, Chips::of(&pieces), degrees).refused(why);
+        Ok(Wrote::Refused(status, Box::new(roll)))
+    };
+    let bundles = bundles(&pieces);
+    let known = Known::of(&pieces, &bundles);
+    let now = there(&pieces, &form.of, degrees);
+    let table = form.table(degrees, &known, now.as_ref());
+    if form.of.is_empty() {
+        // Sent twice, by a wet finger or a slow network, it is there already and nothing is changed.
+        let twice = known.bundles.contains(&form.bundle.as_str()) && is_there(&pieces, &table)?;
+        let taken = taken(&form, &known);
+        if !twice && !taken.is_empty() {
+            return refused(StatusCode::CONFLICT, form, taken);
+        }
+    } else {
+        let now = now.ok_or_else(|| {
+            Trouble::not_there(format!(
+                "Bundle {} is not in the journal any more.",
+                form.of
+            ))
+        })?;
+        if now.based_on != form.based_on {
+            return Ok(Wrote::Overtaken(both(&now, &form)));
+        }
+    }
+    if form.bundle.is_empty() || form.layers.is_empty() {
+        let why = "A bundle needs a name and at least one layer.".to_owned();
+        return refused(StatusCode::BAD_REQUEST, form, vec![why]);
+    }
+    match sheet::enter_table(journal, &table) {
+        Ok(entered) => Ok(Wrote::Down(written(&form, entered))),
+        Err(error) if matches!(error.kind(), Kind::File | Kind::Caller) => {
+            refused(StatusCode::BAD_REQUEST, form, refusals(&error))
+        }
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Whether the journal says all that the sheet does.
+fn is_there(pieces: &[Piece], table: &Table) -> Result<bool> {
+    match sheet::plan_changes(pieces, table) {
+        Ok((put, _)) => Ok(put.is_empty()),
+        Err(error) if error.kind() == Kind::File => Ok(false),
+        Err(error) => Err(error),
+    }
+}
+
+/// What a new bundle would change that is there already, a sentence each.
+fn taken(form: &Form, known: &Known<'_>) -> Vec<String> {
+    let mut told = Vec::new();
+    if known.bundles.contains(&form.bundle.as_str()) {
+        told.push(format!(
+            "There is a bundle {} already: open it in Pot to change it, or give this one another name.",
+            form.bundle
+        ));
+    }
+    for layer in &form.layers {
+        let round = layer.round.parse().unwrap_or(1);
+        let Some(piece) = known.piece(&layer.code) else {
+            continue;
+        };
+        if let Some(old) = piece.rounds.iter().find(|one| one.round == round) {
+            let of = old
+                .bundle
+                .as_ref()
+                .map(|bundle| format!(", in bundle {bundle}"));
+            told.push(format!(
+                "{} went through round {round} already{}: if it is bundled again, make it round {}; else take another code.",
+                piece.code,
+                of.unwrap_or_default(),
+                piece.rounds.last().map_or(1, |last| last.round) + 1
+            ));
+        }
+    }
+    told
+}
+
+fn both(now: &Form, yours: &Form) -> Overtaken {
+    let mut fields = Form {
+        based_on: now.based_on.clone(),
+        ..yours.clone()
+    }
+    .fields();
+    fields.push(("deed", "write".to_owned()));
+    Overtaken {
+        there: now.in_words(),
+        yours: yours.in_words(),
+        action: "/pot/bundle".to_owned(),
+        fields,
+        back: path(&now.of),
+    }
+}
+
+fn written(form: &Form, entered: Entered) -> Written {
+    Written {
+        bundle: form.bundle.clone(),
+        codes: form.layers.iter().map(|layer| layer.code.clone()).collect(),
+        changes: entered.changed.iter().map(ToString::to_string).collect(),
+        new: entered.new,
+        cautions: entered
+            .cautions
+            .iter()
+            .map(|caution| super::super::shown::advice(&caution.text))
+            .collect(),
+    }
+}
