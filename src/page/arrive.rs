@@ -1,5 +1,6 @@
 //! Photos taken in: each streamed into the journal's folder, then measured as an ingest would, and told.
 
+use super::arriving::Arriving;
 use super::came::{Came, told, told_all};
 use super::house::House;
 use super::progress::{Batch, News};
@@ -29,18 +30,6 @@ const MOST: usize = 500;
 
 /// Photos measured at one time before what came of them is told.
 const TOGETHER: usize = 2;
-
-/// A folder for photos on their way in; it goes with them, whatever happens.
-#[derive(Debug)]
-pub(super) struct Arriving(pub(super) PathBuf);
-
-impl Drop for Arriving {
-    fn drop(&mut self) {
-        // What cannot be taken away now may be deleted by hand; nothing is lost with it.
-        let _ = std::fs::remove_dir_all(&self.0);
-        let _ = self.0.parent().map(std::fs::remove_dir);
-    }
-}
 
 /// Takes the photos of a form in.
 pub(super) async fn photos(
@@ -164,7 +153,7 @@ pub(super) fn broken_off() -> Trouble {
 }
 
 /// A field of a few words.
-async fn words(mut part: Field<'_>) -> Outcome<String> {
+pub(super) async fn words(mut part: Field<'_>) -> Outcome<String> {
     let mut words = Vec::new();
     while let Some(chunk) = part.chunk().await.map_err(|_| broken_off())? {
         words.extend_from_slice(&chunk);

@@ -1,7 +1,7 @@
 //! Photos that somebody looks at and that are not kept yet: each lies in the folder `arriving` until it is kept, pushed out by newer
 //! ones, or the program ends.
 
-use super::arrive::Arriving;
+use super::arriving::Arriving;
 use crate::journal::record::Photo;
 use std::collections::VecDeque;
 use std::path::PathBuf;

@@ -6,6 +6,7 @@
 
 mod anew;
 mod arrive;
+mod arriving;
 mod came;
 mod desk;
 mod edition;

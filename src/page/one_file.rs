@@ -1,6 +1,7 @@
 //! A form that brings one file: a photo to look at, a sheet, an export.
 
-use super::arrive::{Arriving, Parts, plain, save};
+use super::arrive::{Parts, plain, save, words};
+use super::arriving::Arriving;
 use super::house::House;
 use super::share::secret;
 use super::trouble::{Outcome, Trouble};
@@ -25,7 +26,7 @@ pub(super) async fn one_file(house: &House, mut parts: Multipart, what: &str) ->
     let (mut file, mut deed) = (None, String::new());
     while let Some(part) = parts.next_part().await? {
         if part.name() == Some("deed") {
-            deed = part.text().await.unwrap_or_default();
+            deed = words(part).await?;
             continue;
         }
         let name = part.file_name().unwrap_or_default().to_owned();

@@ -66,12 +66,6 @@ pub(super) fn routes() -> Router<Arc<House>> {
         .route("/pot/wet/{name}/keep", post(wet::keep))
 }
 
-/// Where a bundle is looked at.
-fn path(bundle: &str) -> String {
-    let Ok(name) = askama::filters::urlencode_strict(bundle);
-    format!("/pot/bundle/{name}")
-}
-
 async fn pot(State(house): State<Arc<House>>) -> Outcome<Response> {
     let bundles = house.with(|journal| {
         let pieces = journal.pieces()?;
@@ -90,5 +84,5 @@ async fn pot(State(house): State<Arc<House>>) -> Outcome<Response> {
         bundles: bundles.await?,
         door: wet::door()?,
     };
-    Ok(frame::page(Place::Pot, "Pot", &[], &page))
+    Ok(frame::page(Place::Pot, "Pot", &["pot.js"], &page))
 }

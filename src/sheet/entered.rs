@@ -67,6 +67,22 @@ impl fmt::Display for Change {
     }
 }
 
+/// What a sheet was refused for, one sentence each, without the one that names the sheet; of any other error its own sentence.
+pub fn reasons(error: &Error) -> Vec<String> {
+    let text = error.to_string();
+    if let Some((_, list)) = text.split_once('\n') {
+        return list
+            .lines()
+            .map(|reason| reason.trim().to_owned())
+            .collect();
+    }
+    let works = ["entered", "planned"];
+    let one = works
+        .iter()
+        .find_map(|work| text.split_once(&format!("was not {work}. ")));
+    vec![one.map_or(text.as_str(), |(_, reason)| reason).to_owned()]
+}
+
 /// The refusal of a sheet that was to be `entered`, or `planned`, for all that is wrong in it.
 pub(super) fn refusal(file: &str, work: &str, problems: &[String]) -> Error {
     let more = problems.len().saturating_sub(MOST_PROBLEMS);

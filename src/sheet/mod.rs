@@ -24,7 +24,7 @@ mod write;
 pub use bath::plan_baths;
 pub use caution::{cautions, strange_soak};
 pub use enter::{enter, enter_bath_events, enter_table, plan_changes};
-pub use entered::{Change, Entered, Subject};
+pub use entered::{Change, Entered, Subject, reasons};
 pub use file::read;
 pub use plan::{
     Day, Known, Plan, Step, Weigh, pages as plan_pages, plan_like, plan_sheet, text as plan_text,

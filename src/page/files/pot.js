@@ -2,7 +2,10 @@
 // whole page comes anew. What is written down goes the usual way.
 
 const told = document.getElementById("told");
-let asked = 0;
+// One touch after another: each is made on what the one before left.
+let turn = Promise.resolve();
+let waiting = 0;
+let last = { id: "", at: 0 };
 
 function bundle() {
   return document.getElementById("bundle");
@@ -12,22 +15,41 @@ document.addEventListener("submit", (event) => {
   const button = event.submitter;
   if (event.target.id !== "bundle" || !button || button.value === "write") return;
   event.preventDefault();
-  touch(button.value, true, button.id);
+  // A wet finger touches twice.
+  const twice = button.id === last.id && event.timeStamp - last.at < 350;
+  last = { id: button.id, at: event.timeStamp };
+  if (!twice) queue(button.value, true, button.id);
+});
+
+// A photo of a wet piece is sent as soon as there is one.
+document.addEventListener("change", (event) => {
+  const form = event.target.closest("form.take");
+  if (!form || !event.target.files?.length) return;
+  const button = form.querySelector("button");
+  button.textContent = "Measuring …";
+  form.requestSubmit(button);
+  button.disabled = true;
 });
 
 // What was typed may bring another caution.
 document.addEventListener("change", (event) => {
-  if (event.target.closest("#bundle")) touch("look", false, "");
+  if (event.target.closest("#bundle")) queue("look", false, "");
 });
 
+function queue(deed, whole, id) {
+  waiting += 1;
+  turn = turn.then(() => {
+    waiting -= 1;
+    // Another touch comes right after, and brings the cautions with it.
+    return !whole && waiting ? undefined : touch(deed, whole, id);
+  });
+}
+
 async function touch(deed, whole, id) {
-  const mine = ++asked;
   const form = bundle();
   const data = new URLSearchParams(new FormData(form));
   data.append("deed", deed);
   const answer = await fetch(form.action, { method: "POST", body: data }).catch(() => null);
-  // A later touch knows more than this one.
-  if (mine !== asked) return;
   if (!answer?.ok) {
     told.textContent = "The computer cannot be reached; see that the program still runs.";
     told.classList.remove("unseen");
@@ -36,7 +58,7 @@ async function touch(deed, whole, id) {
   told.classList.add("unseen");
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
   const fresh = page.getElementById("bundle");
-  if (!fresh || mine !== asked) return;
+  if (!fresh) return;
   if (!whole) {
     document.getElementById("mind").replaceWith(fresh.querySelector("#mind"));
     return;

@@ -44,6 +44,12 @@ pub(super) fn bundles(pieces: &[Piece]) -> Vec<Bundle<'_>> {
     bundles
 }
 
+/// Where a bundle is looked at.
+pub(super) fn path(bundle: &str) -> String {
+    let Ok(name) = askama::filters::urlencode_strict(bundle);
+    format!("/pot/bundle/{name}")
+}
+
 /// What is offered to be chosen by touching it.
 #[derive(Default)]
 pub(super) struct Chips {

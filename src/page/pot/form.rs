@@ -186,25 +186,19 @@ impl Form {
     /// A bundle of the journal.
     pub(super) fn of(bundle: &Bundle<'_>, degrees: Degrees) -> Self {
         let first = bundle.layers.first().map(|(_, round)| *round);
-        let heat = first
-            .and_then(|round| round.heat.clone())
+        let [pot, made, heat, low, high, minutes] = first
+            .map(|round| together(round, degrees))
             .unwrap_or_default();
-        let warmth = |celsius: Option<f64>| {
-            celsius.map_or_else(String::new, |celsius| {
-                super::super::shown::number(degrees.of_celsius(celsius))
-            })
-        };
-        let text = |value: Option<&String>| value.cloned().unwrap_or_default();
         Self {
             of: bundle.name.to_owned(),
             based_on: String::new(),
             bundle: bundle.name.to_owned(),
-            pot: text(first.and_then(|round| round.pot.as_ref())),
-            made: text(first.and_then(|round| round.made.as_ref())),
-            heat: heat.kind.map_or("", HeatKind::word).to_owned(),
-            low: warmth(heat.low_c),
-            high: warmth(heat.high_c),
-            minutes: number(heat.minutes),
+            pot,
+            made,
+            heat,
+            low,
+            high,
+            minutes,
             settings: shared(&bundle.layers),
             layers: bundle
                 .layers
@@ -265,8 +259,9 @@ impl Form {
         })
     }
 
-    /// The sheet that it makes, a row for each layer. What is not typed of a known piece's cloth stays as the journal has it.
-    pub(super) fn table(&self, degrees: Degrees, known: &Known<'_>) -> Table {
+    /// The sheet that it makes, a row for each layer. What is not typed of a known piece's cloth stays as the journal has it, and so
+    /// does what all layers share where it still says what it does `now`: they may differ in it.
+    pub(super) fn table(&self, degrees: Degrees, known: &Known<'_>, now: Option<&Self>) -> Table {
         let (low, high) = match degrees {
             Degrees::Celsius => ("simmer_low_c", "simmer_high_c"),
             Degrees::Fahrenheit => ("simmer_low_f", "simmer_high_f"),
@@ -291,33 +286,77 @@ impl Form {
             "simmer_min",
         ];
         headings.extend(self.settings.iter().map(|(name, _)| name.as_str()));
-        let shared = [
-            &self.bundle,
+        let row = |(number, layer): (usize, &Layer)| {
+            let piece = known.piece(&layer.code);
+            let layer = layer.with_cloth_of(piece);
+            let own = layer.fields().map(|(name, value)| (name, value.clone()));
+            let own = own.into_iter().filter(|(name, _)| *name != "known");
+            let cells = own.map(|(_, value)| value);
+            let shared = self.shared_by(&layer, piece, degrees, now);
+            let settings = self.settings.iter().map(|(_, value)| value.clone());
+            let cells = cells.chain([self.bundle.clone()]).chain(shared);
+            Row::new(number, cells.chain(settings))
+        };
+        let rows = (1..).zip(&self.layers).map(row);
+        Table::filled("this bundle", &headings, rows.collect())
+    }
+
+    fn together(&self) -> [&String; 6] {
+        [
             &self.pot,
             &self.made,
             &self.heat,
             &self.low,
             &self.high,
             &self.minutes,
-        ];
-        let shared = shared
-            .into_iter()
-            .chain(self.settings.iter().map(|(_, value)| value));
-        let row = |(number, layer): (usize, &Layer)| {
-            let layer = layer.with_cloth_of(known.piece(&layer.code));
-            let own = layer.fields().map(|(name, value)| (name, value.clone()));
-            let own = own.into_iter().filter(|(name, _)| *name != "known");
-            Row::new(
-                number,
-                own.map(|(_, value)| value).chain(shared.clone().cloned()),
-            )
-        };
-        Table::filled(
-            "this bundle",
-            &headings,
-            (1..).zip(&self.layers).map(row).collect(),
-        )
+        ]
     }
+
+    /// What all layers share, for one of them.
+    fn shared_by(
+        &self,
+        layer: &Layer,
+        piece: Option<&Piece>,
+        degrees: Degrees,
+        now: Option<&Self>,
+    ) -> [String; 6] {
+        let typed = self.together();
+        let mut cells = typed.map(Clone::clone);
+        let rounds = piece.map_or(&[][..], |piece| &piece.rounds);
+        let round = rounds
+            .iter()
+            .find(|round| round.round.to_string() == layer.round);
+        let (Some(now), Some(round), false) = (now, round, layer.known.is_empty()) else {
+            return cells;
+        };
+        let own = together(round, degrees);
+        for (((cell, own), typed), now) in cells.iter_mut().zip(own).zip(typed).zip(now.together())
+        {
+            if typed == now {
+                *cell = own;
+            }
+        }
+        cells
+    }
+}
+
+/// What the layers of a bundle share, as it is typed: pot, day, kind of heat, lowest and highest temperature, minutes.
+fn together(round: &Round, degrees: Degrees) -> [String; 6] {
+    let heat = round.heat.clone().unwrap_or_default();
+    let warmth = |celsius: Option<f64>| {
+        celsius.map_or_else(String::new, |celsius| {
+            super::super::shown::number(degrees.of_celsius(celsius))
+        })
+    };
+    let text = |value: &Option<String>| value.clone().unwrap_or_default();
+    [
+        text(&round.pot),
+        text(&round.made),
+        heat.kind.map_or("", HeatKind::word).to_owned(),
+        warmth(heat.low_c),
+        warmth(heat.high_c),
+        number(heat.minutes),
+    ]
 }
 
 impl Layer {
@@ -425,17 +464,9 @@ const SHARED: [(&str, &str); 4] = [
 
 /// What a sheet was refused for, in the words of the page, each once.
 pub(super) fn refusals(error: &Error) -> Vec<String> {
-    let text = error.to_string();
-    let reasons: Vec<&str> = match text.split_once('\n') {
-        Some((_, list)) => list.lines().collect(),
-        None => vec![
-            text.split_once("was not entered. ")
-                .map_or(text.as_str(), |(_, why)| why),
-        ],
-    };
     let mut found: Vec<String> = Vec::new();
-    for reason in reasons {
-        let told = in_words_of_the_page(reason.trim());
+    for reason in sheet::reasons(error) {
+        let told = in_words_of_the_page(&reason);
         if !found.contains(&told) {
             found.push(told);
         }

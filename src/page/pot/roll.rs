@@ -4,7 +4,7 @@ use super::super::edition::{self, Changed, Overtaken};
 use super::super::frame::{self, Place};
 use super::super::house::House;
 use super::super::trouble::{Outcome, Trouble};
-use super::bundles::{Bundle, Chips, bundles};
+use super::bundles::{Bundle, Chips, bundles, path};
 use super::deed::{Done, does};
 use super::form::{Form, Known, refusals};
 use super::roll_view::{Roll, Written};
@@ -17,9 +17,6 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use std::sync::Arc;
-
-/// No roll of a studio has more layers.
-const MOST_LAYERS: usize = 60;
 
 /// A new bundle, as the last one was.
 pub(super) async fn new(State(house): State<Arc<House>>) -> Outcome<Response> {
@@ -63,7 +60,6 @@ pub(super) async fn touched(
     let deed = fields.iter().rfind(|(name, _)| name == "deed");
     let deed = deed.map(|(_, value)| value.clone()).unwrap_or_default();
     let mut form = Form::read(&fields);
-    form.layers.truncate(MOST_LAYERS);
     if deed == "write" {
         return Ok(
             match house.change(move |journal| write(journal, form)).await? {
@@ -115,7 +111,8 @@ fn write(journal: &mut Journal, form: Form) -> Outcome<Wrote> {
     };
     let bundles = bundles(&pieces);
     let known = Known::of(&pieces, &bundles);
-    let table = form.table(degrees, &known);
+    let now = there(&pieces, &form.of, degrees);
+    let table = form.table(degrees, &known, now.as_ref());
     if form.of.is_empty() {
         // Sent twice, by a wet finger or a slow network, it is there already and nothing is changed.
         let twice = known.bundles.contains(&form.bundle.as_str()) && is_there(&pieces, &table)?;
@@ -124,7 +121,7 @@ fn write(journal: &mut Journal, form: Form) -> Outcome<Wrote> {
             return refused(StatusCode::CONFLICT, form, taken);
         }
     } else {
-        let now = there(&pieces, &form.of, degrees).ok_or_else(|| {
+        let now = now.ok_or_else(|| {
             Trouble::not_there(format!(
                 "Bundle {} is not in the journal any more.",
                 form.of
@@ -198,7 +195,7 @@ fn both(now: &Form, yours: &Form) -> Overtaken {
         yours: yours.in_words(),
         action: "/pot/bundle".to_owned(),
         fields,
-        back: super::path(&now.of),
+        back: path(&now.of),
     }
 }
 

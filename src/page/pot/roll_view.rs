@@ -48,11 +48,11 @@ use askama::Template;
 <fieldset><legend>Mordants, in the order of the baths</legend><div class="chips">
 {% for name in chips.soaks %}<button class="chip" name="deed" value="soak {{ n }} {{ name }}" id="soak-{{ n }}-{{ loop.index0 }}" formnovalidate aria-pressed="{% if let Some(_) = layer.place_of_soak(name) %}true{% else %}false{% endif %}">{{ name }}{% if let Some(place) = layer.place_of_soak(name) %} <span class="order"><span class="unseen">bath </span>{{ place }}</span>{% endif %}</button>
 {% endfor %}</div>
-<p class="field"><label for="mordant-{{ n }}">in words <span class="soft">(alum 12% &gt; iron 2%)</span></label><input id="mordant-{{ n }}" name="mordant" value="{{ layer.mordant }}" maxlength="400" autocapitalize="none"></p></fieldset>
+<p class="field"><label for="mordant-{{ n }}">In words <span class="soft">(alum 12% &gt; iron 2%)</span></label><input id="mordant-{{ n }}" name="mordant" value="{{ layer.mordant }}" maxlength="400" autocapitalize="none"></p></fieldset>
 <fieldset><legend>Plants</legend><div class="chips">
 {% for name in chips.plants %}<button class="chip" name="deed" value="plant {{ n }} {{ name }}" id="plant-{{ n }}-{{ loop.index0 }}" formnovalidate aria-pressed="{{ layer.has_plant(name) }}">{{ name }}</button>
 {% endfor %}</div>
-<p class="field"><label for="plants-{{ n }}">in words <span class="soft">(walnut [fresh]; birch)</span></label><input id="plants-{{ n }}" name="plants" value="{{ layer.plants }}" maxlength="400" autocapitalize="none"></p></fieldset>
+<p class="field"><label for="plants-{{ n }}">In words <span class="soft">(walnut [fresh]; birch)</span></label><input id="plants-{{ n }}" name="plants" value="{{ layer.plants }}" maxlength="400" autocapitalize="none"></p></fieldset>
 <div class="facts">
 <p class="field"><label for="fibre-{{ n }}">Fibre</label><input id="fibre-{{ n }}" name="fibre" value="{{ layer.fibre }}" list="fibres" autocapitalize="none"></p>
 <p class="field"><label for="weave-{{ n }}">Weave</label><input id="weave-{{ n }}" name="weave" value="{{ layer.weave }}" list="weaves" autocapitalize="none"></p>

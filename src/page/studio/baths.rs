@@ -138,7 +138,7 @@ async fn write(State(house): State<Arc<House>>, Form(typed): Form<Typed>) -> Out
 
 /// What a sheet of one row was refused for.
 fn refusals(error: &Error) -> Vec<String> {
-    let reasons = super::sheets::refusals(error);
+    let reasons = sheet::reasons(error);
     let plain = |reason: &String| {
         let told = reason
             .strip_prefix("Row 1, column ")

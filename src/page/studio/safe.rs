@@ -1,6 +1,6 @@
 //! What keeps a journal safe: a backup to fetch, everything written out and taken in again, and a look over all of it.
 
-use super::super::arrive::Arriving;
+use super::super::arriving::Arriving;
 use super::super::frame::{self, Place};
 use super::super::house::House;
 use super::super::one_file::one_file;

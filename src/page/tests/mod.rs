@@ -4,6 +4,7 @@ mod line;
 mod mend;
 mod pot;
 mod safety;
+mod studio;
 mod views;
 
 use super::guard::Door;
