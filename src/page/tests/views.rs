@@ -157,6 +157,42 @@ fn notes_and_tags_come_from_the_market() {
     );
 }
 
+/// What is printed or fetched keeps its words; looking at a note does not.
+#[test]
+fn what_goes_out_of_the_house_keeps_its_words() {
+    let studio = season(&["LB001-dry.jpg"]);
+    let page = "/market/notes?pieces=LB001+nobody&lang=de";
+    shows(
+        &studio.get(page).good(),
+        &["in English", "I have used these words", "Pflanzenfarben"],
+    );
+    assert_eq!(studio.journal().issued("LB001").expect("read"), None);
+    let cards = studio
+        .send("/market/cards", "pieces=LB001&paper=a4&lang=de")
+        .good();
+    assert!(cards.bytes.starts_with(b"%PDF-1."));
+    let issued = studio
+        .journal()
+        .issued("LB001")
+        .expect("read")
+        .expect("kept");
+    assert_eq!(issued.on, "2026-05-20");
+    let after = studio.get(page).good();
+    assert!(!after.text().contains("I have used these words"));
+    let strip = studio.send("/market/strip", "pieces=LB001").good();
+    // PNG, third edition, section 5.2: its signature.
+    assert!(strip.bytes.starts_with(b"\x89PNG\r\n\x1a\n"));
+    let used = studio.send("/market/words", "pieces=LB001&take=today");
+    assert_eq!(
+        used.header("location"),
+        "/market/notes?pieces=LB001&lang=en"
+    );
+    assert_eq!(
+        studio.send("/market/cards", "pieces=nobody").status,
+        StatusCode::NOT_FOUND
+    );
+}
+
 /// Of what is written on the pages every place is reached by a link.
 #[test]
 fn every_link_leads_somewhere() {
