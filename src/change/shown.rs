@@ -74,12 +74,16 @@ impl Shown {
         self.cautions.iter().any(|c| c.code == code)
     }
 
-    /// Whether it was taken before the other, as far as both dates tell.
+    /// Whether it was taken before the other, as far as both dates tell: by the moment where both tell their offset from UTC,
+    /// else by the clocks on the wall.
     pub fn is_before(&self, other: &Self) -> bool {
         let (Some(one), Some(other)) = (&self.taken, &other.taken) else {
             return false;
         };
-        // An offset from UTC is left out: one camera's clock wrote both.
+        let moment = |taken: &String| taken.parse::<jiff::Timestamp>().ok();
+        if let Some((one, other)) = moment(one).zip(moment(other)) {
+            return one < other;
+        }
         let common = one.len().min(other.len()).min("YYYY-MM-DDTHH:MM:SS".len());
         one.get(..common) < other.get(..common)
     }
@@ -110,4 +114,39 @@ pub(super) fn files(photos: &[&Shown]) -> Vec<String> {
         .iter()
         .filter_map(|photo| photo.file.clone())
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(one: &str, other: &str, before: bool) {
+        let shown = |taken: &str| Shown {
+            piece: String::new(),
+            file: None,
+            state: State::Wet,
+            washes: None,
+            taken: Some(taken.to_owned()),
+            round: 1,
+            made: None,
+            settings: Settings::default(),
+            basis: None,
+            cautions: Vec::new(),
+            colours: Vec::new(),
+        };
+        let found = shown(one).is_before(&shown(other));
+        assert_eq!(found, before, "{one} {other}");
+    }
+
+    /// RFC 3339, section 4.2: local time less the offset is UTC.
+    #[test]
+    fn offsets_count_where_both_tell_them() {
+        check("2026-05-01T10:00:00+02:00", "2026-05-01T09:30:00Z", true);
+        check("2026-05-01T09:30:00Z", "2026-05-01T10:00:00+02:00", false);
+        check("2026-05-01T10:00:00+02:00", "2026-05-01T09:30:00", false);
+        check("2026-05-01T09:30:00", "2026-05-01T10:00:00", true);
+        check("2026-05-01", "2026-05-01T10:00:00", false);
+        check("2026-05-01T10:00:00Z", "2026-05-01T10:00:00.000Z", false);
+    }
 }

@@ -1,9 +1,10 @@
 use super::{Done, World, export, place, view};
-use crate::ask::{self, Answer};
+use crate::ask;
 use crate::draw::Drawing;
-use crate::error::{Error, Result};
+use crate::error::Result;
 use crate::journal::Degrees;
 use clap::Args;
+use clap::builder::{PathBufValueParser, TypedValueParser};
 use std::path::{Path, PathBuf};
 
 /// Ask the journal a question: "Which mordant gave the warmest yellows?"
@@ -24,7 +25,7 @@ pub(super) struct Ask {
     #[arg(long)]
     csv: bool,
     /// Draw the answer as well: every piece a dot in its own colour, means with their intervals
-    #[arg(long, value_name = "FILE.svg|.png")]
+    #[arg(long, value_name = "FILE.svg|.png", value_parser = drawing())]
     plot: Option<PathBuf>,
 }
 
@@ -37,17 +38,18 @@ impl Ask {
             false => Degrees::of(&journal.studio()?),
         };
         let answer = ask::of_journal(&journal, &self.question.join(" "), degrees, world.today)?;
-        if let Some(file) = &self.plot {
-            draw_into(file, &answer)?;
+        let draw = |file| save(file, &ask::plot(&answer)?);
+        if self.json || self.csv {
+            self.plot.as_deref().map(draw).transpose()?;
+            return match self.json {
+                true => view::json(world, &answer),
+                false => Ok(write!(world.out, "{}", answer.csv()?)?),
+            };
         }
-        if self.json {
-            return view::json(world, &answer);
-        }
-        if self.csv {
-            return Ok(write!(world.out, "{}", answer.csv()?)?);
-        }
+        // First the answer: where there is nothing to draw, its cautions say why.
         view::answer(world.out, world.colour, &answer)?;
         if let Some(file) = &self.plot {
+            draw(file)?;
             writeln!(world.out, "Drawn in {}.", file.display())?;
         }
         Ok(())
@@ -57,22 +59,29 @@ impl Ask {
 /// Dots a millimetre in a picture: 300 an inch, as printers want them.
 const DENSITY: f64 = 300.0 / 25.4;
 
-fn draw_into(file: &Path, answer: &Answer) -> Result<()> {
-    save(file, &ask::plot(answer)?)
+/// Reads the name of a drawing for the command line.
+pub(super) fn drawing() -> impl TypedValueParser<Value = PathBuf> {
+    let named = |file: PathBuf| match is_png(&file) {
+        Some(_) => Ok(file),
+        None => Err("the name of a drawing ends in .svg or .png"),
+    };
+    PathBufValueParser::new().try_map(named)
 }
 
-/// Saves a plot as SVG or PNG by the file's ending.
+/// Whether a drawing's name ends in `.png`, else in `.svg`; `None` where it ends in neither.
+fn is_png(file: &Path) -> Option<bool> {
+    match file.extension()?.to_str()?.to_lowercase().as_str() {
+        "png" => Some(true),
+        "svg" => Some(false),
+        _ => None,
+    }
+}
+
+/// Saves a plot as PNG or SVG by the ending of a name that [`drawing`] took.
 pub(super) fn save(file: &Path, plot: &Drawing) -> Result<()> {
-    let ending = file.extension().and_then(|ending| ending.to_str());
-    let bytes = match ending.map(str::to_lowercase).as_deref() {
-        Some("svg") => plot.svg().into_bytes(),
-        Some("png") => plot.png(DENSITY)?,
-        _ => {
-            return Err(Error::caller(format!(
-                "{} ends in neither .svg nor .png, so it is not clear what to draw: give the file one of these endings.",
-                file.display()
-            )));
-        }
+    let bytes = match is_png(file) {
+        Some(true) => plot.png(DENSITY)?,
+        _ => plot.svg().into_bytes(),
     };
     export::save(file, &bytes)
 }

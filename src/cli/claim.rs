@@ -1,5 +1,5 @@
 use super::{Done, World, ingest, number, place, view};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, short, visible};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::reading::State;
@@ -43,7 +43,7 @@ impl Claim {
             ),
             None => state,
         };
-        let name = photo.file.unwrap_or(self.photo.clone());
+        let name = visible(photo.file.as_ref().unwrap_or(&self.photo));
         match known {
             Some(code) => writeln!(world.out, "{name} shows {code}{state}.")?,
             None => writeln!(
@@ -64,7 +64,8 @@ pub(super) fn one_photo(journal: &Journal, name: &str) -> Result<Photo> {
     let mut photos = journal.photos_named(name)?;
     match photos.len() {
         0 => Err(Error::caller(format!(
-            "The journal holds nothing called {name}: write a piece's code as it stands on its tag, or a photo's name with its ending, such as IMG_0001.jpg."
+            "The journal holds nothing called {}: write a piece's code as it stands on its tag, or a photo's name with its ending, such as IMG_0001.jpg.",
+            short(name)
         ))),
         1 => Ok(photos.remove(0)),
         _ => {
@@ -73,7 +74,8 @@ pub(super) fn one_photo(journal: &Journal, name: &str) -> Result<Photo> {
                 .filter_map(|p| p.hash.as_deref().and_then(|h| h.get(..12)))
                 .collect();
             Err(Error::caller(format!(
-                "Several photos are called {name}; name one by the first letters of its hash: {}.",
+                "Several photos are called {}; name one by the first letters of its hash: {}.",
+                short(name),
                 hashes.join(", ")
             )))
         }

@@ -1,6 +1,6 @@
 use super::{Done, World, place, view};
 use crate::ask;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, short};
 use crate::journal::Journal;
 use clap::Args;
 
@@ -35,7 +35,8 @@ pub(super) fn chosen(journal: &Journal, pieces: &[String]) -> Result<Vec<String>
     let known = |code: &String| {
         let missing = || {
             Error::caller(format!(
-                "There is no piece {code} in the journal; “filemot show” lists them all."
+                "There is no piece {} in the journal; “filemot show” lists them all.",
+                short(code)
             ))
         };
         Ok(journal.piece(code)?.ok_or_else(missing)?.code)

@@ -1,7 +1,7 @@
-use super::ask::save;
-use super::{Done, World, claim, ingest, number, place, view};
+use super::ask::{drawing, save};
+use super::{Done, Failure, World, claim, ingest, number, place, view};
 use crate::ask::{self, Aim, Toward};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, short};
 use crate::intake;
 use crate::journal::Journal;
 use crate::journal::record::Photo;
@@ -22,7 +22,7 @@ pub(super) struct Foresee {
     #[arg(long)]
     json: bool,
     /// The chance to come near to this dry piece, or to this colour
-    #[arg(long, value_name = "PIECE|L,a,b", allow_hyphen_values = true)]
+    #[arg(long, value_name = "PIECE|L,a,b|#rrggbb", allow_hyphen_values = true)]
     toward: Option<String>,
     /// How near counts, as a colour difference (CIEDE2000)
     #[arg(long, value_name = "DE", default_value = "5", requires = "toward", allow_hyphen_values = true,
@@ -32,17 +32,22 @@ pub(super) struct Foresee {
     #[arg(long, value_name = "STATE", value_parser = ingest::state)]
     state: Option<State>,
     /// Draw it as well: wet above, dry below
-    #[arg(long, value_name = "FILE.svg|.png")]
+    #[arg(long, value_name = "FILE.svg|.png", value_parser = drawing())]
     plot: Option<PathBuf>,
 }
 
 impl Foresee {
     pub(super) fn run(&self, world: &mut World) -> Done {
+        if self.photo.trim().is_empty() {
+            return Err(Failure::Line(Error::caller(
+                "The name of the photo is empty: name a photo of the wet piece, or the piece by its code.",
+            )));
+        }
         let mut journal = place::open_if_there(world)?;
         let photo = self.wet(world, journal.as_mut())?;
         let aim = match &self.toward {
             Some(toward) => Some(Aim {
-                toward: Toward::read(toward, journal.as_ref())?,
+                toward: self::toward(toward, journal.as_ref())?,
                 within: self.within,
             }),
             None => None,
@@ -69,7 +74,7 @@ impl Foresee {
                 true => intake::glimpse(&mut Journal::passing()?, &file, self.state),
                 false => Err(Error::caller(format!(
                     "There is no file {}, and no journal here to look it up in: name a photo of the wet piece by its path, or your journal with --journal.",
-                    self.photo
+                    short(&self.photo)
                 ))),
             };
         };
@@ -81,4 +86,13 @@ impl Foresee {
             false => claim::one_photo(journal, &self.photo),
         }
     }
+}
+
+/// A value of `--toward` that can only be meant as a colour and is none is a wrong command line.
+fn toward(text: &str, journal: Option<&Journal>) -> std::result::Result<Toward, Failure> {
+    let no_code = text.contains(',') || text.starts_with('#') || text.trim().is_empty();
+    Toward::read(text, journal).map_err(|error| match no_code {
+        true => Failure::Line(error),
+        false => Failure::Asked(error),
+    })
 }

@@ -131,14 +131,24 @@ pub(super) fn show(world: &mut World, summary: &Summary) -> Done {
     if summary.taken_as_dry > 0 {
         writeln!(
             out,
-            "{} taken as dry, since nothing said otherwise. Where that is wrong, say “filemot claim PHOTO PIECE --state wet”; for the next ones put wet, dry or washed in the folder's name.",
-            view::count(summary.taken_as_dry, "photo was", "photos were")
+            "{} taken as dry, since nothing said otherwise: {}. Where that is wrong, say “filemot claim PHOTO PIECE --state wet”; for the next ones put wet, dry or washed in the folder's name.",
+            view::count(summary.taken_as_dry, "photo was", "photos were"),
+            first(&summary.dry_untold)
         )?;
     }
     for refused in &summary.refused {
         writeln!(world.err, "Refused: {}", refused.why)?;
     }
     Ok(())
+}
+
+/// The first three names, and how many more there are.
+fn first(names: &[String]) -> String {
+    let shown = names.len().min(3);
+    match names.len() - shown {
+        0 => names.join(", "),
+        more => format!("{} and {more} more", names[..shown].join(", ")),
+    }
 }
 
 fn counts(summary: &Summary) -> String {

@@ -24,7 +24,7 @@ mod view;
 mod washing;
 mod words;
 
-use crate::error::{Error, refused};
+use crate::error::{Error, refused, short, visible};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Parser, Subcommand};
 use jiff::Span;
@@ -65,6 +65,8 @@ pub fn today() -> Date {
 enum Failure {
     /// Something asked for could not be done.
     Asked(Error),
+    /// The command line was wrong in a way that only the journal shows.
+    Line(Error),
     /// The answer could not be written.
     Output(io::Error),
 }
@@ -138,11 +140,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, mut world: World) -> u
         Ok(()) => 0,
         // Whoever read the answer has seen enough of it.
         Err(Failure::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => 0,
-        Err(Failure::Output(error)) => report(
-            &mut world,
-            &refused("write", Path::new("the answer"), error).to_string(),
-        ),
-        Err(Failure::Asked(error)) => report(&mut world, &error.to_string()),
+        Err(Failure::Output(error)) => {
+            let error = refused("write", Path::new("the answer"), error);
+            report(&mut world, &error, 1)
+        }
+        Err(Failure::Asked(error)) => report(&mut world, &error, 1),
+        Err(Failure::Line(error)) => report(&mut world, &error, 2),
     }
 }
 
@@ -196,14 +199,17 @@ fn misfit(error: &clap::Error) -> Option<String> {
         told(ContextKind::InvalidArg)?,
         told(ContextKind::InvalidValue)?,
     );
-    let option = option.split_whitespace().next()?;
+    let (option, value) = (option.split_whitespace().next()?, short(value));
     Some(format!("filemot: {option} cannot be “{value}”: {why}.\n"))
 }
 
-fn report(world: &mut World, message: &str) -> u8 {
+/// Tells what went wrong; names from a journal or a file must not act on the screen. Gives `status` back.
+fn report(world: &mut World, error: &Error, status: u8) -> u8 {
+    let told = error.to_string();
+    let lines: Vec<String> = told.split('\n').map(visible).collect();
     // If even this cannot be written there is nobody to tell.
-    let _ = writeln!(world.err, "filemot: {message}");
-    1
+    let _ = writeln!(world.err, "filemot: {}", lines.join("\n"));
+    status
 }
 
 /// Name and one-line help of every command, for the test that holds the docs to them.

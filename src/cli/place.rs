@@ -16,20 +16,28 @@ pub(super) fn open_or_create(world: &World) -> Result<Journal> {
 /// The journal that must be there already.
 pub(super) fn open(world: &World) -> Result<Journal> {
     let folder = folder(world);
-    if !Journal::exists(&folder) {
-        return Err(Error::caller(format!(
-            "There is no journal at {}; start one with “filemot enter SHEET” or “filemot ingest FOLDER”, or name yours with --journal.",
-            folder.display()
-        )));
+    match Journal::exists(&folder) {
+        true => Journal::open(&folder),
+        false => Err(missing(&folder)),
     }
-    Journal::open(&folder)
+}
+
+fn missing(folder: &Path) -> Error {
+    Error::caller(format!(
+        "There is no journal at {}; start one with “filemot enter SHEET” or “filemot ingest FOLDER”, or name yours with --journal.",
+        folder.display()
+    ))
 }
 
 /// The journal, where there is one.
+///
+/// # Errors
+/// A journal that was named and is not there: whoever names one means it.
 pub(super) fn open_if_there(world: &World) -> Result<Option<Journal>> {
     let folder = folder(world);
     match Journal::exists(&folder) {
         true => Journal::open(&folder).map(Some),
+        false if world.journal.is_some() => Err(missing(&folder)),
         false => Ok(None),
     }
 }

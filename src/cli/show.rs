@@ -169,7 +169,7 @@ pub(super) fn all(world: &mut World, journal: &Journal) -> Done {
     for piece in &pieces {
         match newest.get(piece.code.as_str()) {
             Some(photo) => view::brief(world.out, world.colour, &piece.code, photo)?,
-            None => writeln!(world.out, "{:<8}no photo yet", piece.code)?,
+            None => writeln!(world.out, "{:<7} no photo yet", piece.code)?,
         }
     }
     match photos.is_empty() && pieces.is_empty() {

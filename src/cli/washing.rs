@@ -1,10 +1,9 @@
 use super::drying::chosen;
-use super::{Done, World, ask as asking, place, view};
+use super::{Done, Failure, World, ask as asking, place, view};
 use crate::ask;
-use crate::change::WashingReport;
-use crate::error::{Error, Result};
+use crate::error::Error;
 use clap::Args;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// How far each piece changed in washing, in grades of the grey scale: 5 is no change, 1 a great one
 #[derive(Args)]
@@ -16,34 +15,31 @@ pub(super) struct WashingArgs {
     #[arg(long)]
     json: bool,
     /// Draw one piece's change over its washes, with the grades as bands
-    #[arg(long, value_name = "FILE.svg|.png", requires = "pieces")]
+    #[arg(long, value_name = "FILE.svg|.png", value_parser = asking::drawing())]
     plot: Option<PathBuf>,
 }
 
 impl WashingArgs {
     pub(super) fn run(&self, world: &mut World) -> Done {
+        if self.plot.is_some() && self.pieces.len() != 1 {
+            return Err(Failure::Line(Error::caller(
+                "--plot draws one piece over its washes: name one, as in “filemot washing LB007 --plot washes.png”.",
+            )));
+        }
         let journal = place::open(world)?;
         let codes = chosen(&journal, &self.pieces)?;
         let report = ask::washing(&journal, &codes)?;
-        if let Some(file) = &self.plot {
-            draw(file, &codes, &report)?;
-        }
+        let draw = |file| asking::save(file, &ask::washing_plot(&report.pieces)?);
         if self.json {
+            self.plot.as_deref().map(draw).transpose()?;
             return view::json(world, &report);
         }
+        // First what was found: where there is nothing to draw, it says why.
         view::washing(world.out, world.colour, &report, &codes)?;
         if let Some(file) = &self.plot {
+            draw(file)?;
             writeln!(world.out, "Drawn in {}.", file.display())?;
         }
         Ok(())
-    }
-}
-
-fn draw(file: &Path, codes: &[String], report: &WashingReport) -> Result<()> {
-    match codes {
-        [_] => asking::save(file, &ask::washing_plot(&report.pieces)?),
-        _ => Err(Error::caller(
-            "A plot shows one piece over its washes: name one, as in “filemot washing LB007 --plot washes.png”.",
-        )),
     }
 }

@@ -1,3 +1,5 @@
+use super::letters::is_invisible;
+use super::wording::short;
 use super::{Error, Result};
 
 /// The longest code of a piece, in characters.
@@ -13,22 +15,21 @@ pub fn known_code<'a>(code: &str, known: &'a [String]) -> Option<&'a str> {
         .map(String::as_str)
 }
 
-/// Whether a character shows nothing of itself, so that two names that look alike differ: control characters, spaces of no
-/// width, and the marks that turn the direction of writing. Joiners count as visible: they make other letters of letters.
-pub fn is_invisible(c: char) -> bool {
-    c.is_control()
-        || matches!(
-            c,
-            '\u{ad}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{feff}'
-        )
-        || ('\u{202a}'..='\u{202e}').contains(&c)
-        || ('\u{2060}'..='\u{206f}').contains(&c)
-}
-
 /// Whether `code` can be the code of a piece: 1 to [`LONGEST_CODE`] characters without colon, slash, backslash or invisible
 /// character, and without space at either end. The error says what is wrong with it.
 pub fn check_code(code: &str) -> Result<()> {
-    let wrong = if code.trim().is_empty() {
+    match why_no_code(code) {
+        None => Ok(()),
+        Some(why) => Err(Error::caller(format!(
+            "“{}” cannot be a piece's code: {why}. Choose a short one such as LB007.",
+            short(code)
+        ))),
+    }
+}
+
+/// Why `code` cannot be the code of a piece, as half a sentence; `None` where it can.
+pub fn why_no_code(code: &str) -> Option<String> {
+    if code.trim().is_empty() {
         Some("it is empty".to_owned())
     } else if code.trim() != code {
         Some("it begins or ends with a space".to_owned())
@@ -39,13 +40,6 @@ pub fn check_code(code: &str) -> Result<()> {
     } else {
         let barred = code.chars().find(|c| matches!(c, ':' | '/' | '\\'));
         barred.map(|c| format!("it holds “{c}”"))
-    };
-    match wrong {
-        None => Ok(()),
-        Some(why) => Err(Error::caller(format!(
-            "“{}” cannot be a piece's code: {why}. Choose a short one such as LB007.",
-            code.escape_debug()
-        ))),
     }
 }
 

@@ -5,12 +5,14 @@
 //! the same codes alike, and so does what sentences of several areas are made with.
 
 mod code;
+mod letters;
 mod machine;
 mod wording;
 
-pub use code::{LONGEST_CODE, check_code, is_invisible, known_code};
+pub use code::{LONGEST_CODE, check_code, known_code, why_no_code};
+pub use letters::{is_invisible, is_unruly};
 pub use machine::refused;
-pub use wording::{capital, listed, slips};
+pub use wording::{capital, listed, short, slips, visible};
 
 use serde::{Deserialize, Serialize};
 

@@ -1,9 +1,37 @@
+use super::letters::{is_invisible, is_unruly};
+
 /// A sentence that begins with a word of the journal, its first letter a capital.
 pub fn capital(sentence: &str) -> String {
     let mut letters = sentence.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })
+}
+
+/// A text as a screen may show it: what would act on the screen or turn the writing round stands there as its number, `\u{1b}`.
+pub fn visible(text: &str) -> String {
+    escaped(text.chars(), is_unruly)
+}
+
+fn escaped(letters: impl Iterator<Item = char>, which: impl Fn(char) -> bool) -> String {
+    let mut shown = String::new();
+    for c in letters {
+        match which(c) {
+            true => shown.extend(c.escape_default()),
+            false => shown.push(c),
+        }
+    }
+    shown
+}
+
+/// So many letters of a text from outside stand in a sentence.
+const ECHOED: usize = 40;
+
+/// A text from outside as a sentence repeats it: shortened to its first 40 letters, and what cannot be seen as its number.
+pub fn short(text: &str) -> String {
+    let first = escaped(text.chars().take(ECHOED), is_invisible);
+    let more = text.chars().nth(ECHOED).map_or("", |_| "…");
+    first + more
 }
 
 /// Words as a sentence lists them: `walnut`, `walnut and birch`, `walnut, birch and oak`.
@@ -52,6 +80,19 @@ mod tests {
         ] {
             assert_eq!(slips(one, other), wanted, "{one} {other}");
             assert_eq!(slips(other, one), wanted, "{other} {one}");
+        }
+    }
+
+    #[test]
+    fn nothing_from_outside_acts_on_the_screen() {
+        for (text, wanted) in [
+            ("O'Brien's “Röße” 漢字", "O'Brien's “Röße” 漢字"),
+            ("\u{1b}[31mred\nline", "\\u{1b}[31mred\\nline"),
+            ("a\u{202e}gpj.exe", "a\\u{202e}gpj.exe"),
+            (&"é".repeat(40), &"é".repeat(40)),
+            (&"é".repeat(41), &("é".repeat(40) + "…")),
+        ] {
+            assert_eq!(short(text), wanted);
         }
     }
 

@@ -134,14 +134,14 @@ pub(super) fn washes(state: State, asked: Option<u32>, hints: &[String]) -> Opti
     asked.or_else(named).filter(|_| state.is_washed())
 }
 
-/// The number in `washed 5`, `washed_5` or `washed5`; in `washed-5` it may be the count of the photo, so it is not believed.
+/// The number in `washed 5` or `washed5`; in `washed-5` and `washed_5` it may be the count of the photo, so it is not believed.
 fn washes_in(name: &str) -> Option<u32> {
     let name = name.to_lowercase();
     let word = State::Washed.word();
     let mut numbers = name.match_indices(word).filter_map(|(at, _)| {
         let before = name[..at].chars().next_back();
         let behind = &name[at + word.len()..];
-        let behind = behind.strip_prefix([' ', '_']).unwrap_or(behind);
+        let behind = behind.strip_prefix(' ').unwrap_or(behind);
         let end = behind
             .find(|c: char| !c.is_ascii_digit())
             .unwrap_or(behind.len());
@@ -265,7 +265,8 @@ mod tests {
             );
         };
         check("LB007 washed 5", Some(5));
-        check("washed_12", Some(12));
+        check("washed 12", Some(12));
+        check("LB002_washed_7", None);
         check("LB007-Washed3.jpg", Some(3));
         check("washed", None);
         check("LB007-washed-3", None);

@@ -49,6 +49,9 @@ pub struct Summary {
     pub unclaimed: Vec<String>,
     /// Photos taken as dry because nothing said what they show.
     pub taken_as_dry: usize,
+    /// Their names.
+    #[serde(skip)]
+    pub dry_untold: Vec<String>,
     /// Photos in which no cloth was found.
     #[serde(skip)]
     pub without_cloth: Vec<String>,
@@ -122,11 +125,13 @@ pub fn ingest(
 /// # Errors
 /// `File` where it is no photo or a damaged one, `Caller` where it is a folder or not there, or a journal that cannot be read.
 pub fn glimpse(journal: &mut Journal, file: &Path, state: Option<State>) -> Result<Photo> {
+    let folder = || Error::caller(format!("{} is a folder; name one photo.", file.display()));
+    // Looked at first: all that lies below a folder could be a whole disk.
+    if file.is_dir() {
+        return Err(folder());
+    }
     let (files, _) = walk::photos(&[file.to_owned()])?;
-    let one = files
-        .first()
-        .filter(|_| file.is_file())
-        .ok_or_else(|| Error::caller(format!("{} is a folder; name one photo.", file.display())))?;
+    let one = files.first().ok_or_else(folder)?;
     let codes = journal.codes()?;
     let options = Options {
         state,
@@ -159,7 +164,10 @@ impl Summary {
 
     fn count_new(&mut self, name: &str, reading: &Reading, unclaimed: bool) {
         self.new += 1;
-        self.taken_as_dry += usize::from(reading.has_caution(TAKEN_AS_DRY));
+        if reading.has_caution(TAKEN_AS_DRY) {
+            self.taken_as_dry += 1;
+            self.dry_untold.push(name.to_owned());
+        }
         if unclaimed {
             self.unclaimed.push(name.to_owned());
         }

@@ -1,15 +1,16 @@
 //! Export and import: everything in a journal but the photos' files, as the JSON of `docs/journal.md`.
 
+use super::json::{self, Texts};
 use super::merge::{self, Fate};
 use super::record::{Bath, Card, ChartFile, Issued, Photo, Piece, Studio};
-use super::{Journal, baths, issued, photos, pieces, references, valid};
-use crate::error::{Error, Result};
+use super::{Journal, baths, foreign, issued, photos, pieces, references, valid};
+use crate::error::{Error, Result, short};
 use crate::reading::Reading;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use serde_json::value::RawValue;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 /// The schema that this program writes and reads.
 const SCHEMA: &str = "filemot/1";
@@ -166,6 +167,10 @@ impl Export {
             notes: Option<&'a RawValue>,
         }
         let outer: Outer<'_> = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|e| {
+            let told = e.to_string();
+            if let Some(name) = told.strip_prefix("duplicate field `").and_then(|told| told.split('`').next()) {
+                return valid::Wrong::new("", format!("“{name}” stands twice")).in_export();
+            }
             let message = format!(
                 "The file is no export of a journal: its line {} cannot be read from column {} on; choose one that “filemot export” wrote.",
                 e.line(),
@@ -180,15 +185,15 @@ impl Export {
                 Some(raw) => field(raw, "studio")?,
                 None => Studio::new(),
             },
-            charts: list(outer.charts, "charts", |_| None)?,
-            cards: list(outer.cards, "cards", |_| None)?,
-            baths: list(outer.baths, "baths", |_| None)?,
-            pieces: list(outer.pieces, "pieces", |_| None)?,
+            charts: list(outer.charts, "charts", Texts::Files, |_| None)?,
+            cards: list(outer.cards, "cards", Texts::Lines, |_| None)?,
+            baths: list(outer.baths, "baths", Texts::Prose, |_| None)?,
+            pieces: list(outer.pieces, "pieces", Texts::Prose, |_| None)?,
             // Photo takes its reading's fields in a way that forgets where they stood; the reading alone knows.
-            photos: list(outer.photos, "photos", |value| {
-                misfit::<Reading>(value).err()
+            photos: list(outer.photos, "photos", Texts::Lines, |value| {
+                json::fitting::<Reading>(value).err()
             })?,
-            notes: list(outer.notes, "notes", |_| None)?,
+            notes: list(outer.notes, "notes", Texts::Prose, |_| None)?,
         };
         check(&export)?;
         Ok(export)
@@ -200,7 +205,7 @@ fn check_schema(schema: Option<&str>) -> Result<()> {
         Some(SCHEMA) => Ok(()),
         Some(other) => Err(Error::file(format!(
             "The file's schema is “{}”, but this program reads {SCHEMA}; update filemot, or export once more.",
-            other.escape_debug()
+            short(other)
         ))),
         None => Err(Error::file(format!(
             "The file does not say which schema it has, so it is no export of a journal; it must begin with \"schema\": \"{SCHEMA}\"."
@@ -222,7 +227,7 @@ fn check(export: &Export) -> Result<()> {
             .and_then(|()| valid::life(&bath.events))
             .map_err(|wrong| wrong.below(&at).in_export())?;
         if !names.insert(&bath.name) {
-            let what = format!("is “{}” a second time", bath.name);
+            let what = format!("is “{}” a second time", short(&bath.name));
             return Err(valid::Wrong::new("name", what).below(&at).in_export());
         }
     }
@@ -231,13 +236,21 @@ fn check(export: &Export) -> Result<()> {
         let at = format!("pieces[{index}]");
         valid::piece(piece).map_err(|wrong| wrong.below(&at).in_export())?;
         if !codes.insert(&piece.code) {
-            let what = format!("is “{}” a second time", piece.code);
+            let what = format!("is “{}” a second time", short(&piece.code));
             return Err(valid::Wrong::new("code", what).below(&at).in_export());
         }
     }
+    let mut hashes = HashMap::new();
     for (index, photo) in export.photos.iter().enumerate() {
+        let at = format!("photos[{index}]");
         valid::photo(photo)
-            .map_err(|wrong| wrong.below(&format!("photos[{index}]")).in_export())?;
+            .and_then(|()| foreign::photo(photo))
+            .map_err(|wrong| wrong.below(&at).in_export())?;
+        let hash = photo.hash.as_deref();
+        if let Some(first) = hash.and_then(|hash| hashes.insert(hash, index)) {
+            let what = format!("is that of photos[{first}] too, but one photo stands there once");
+            return Err(valid::Wrong::new("hash", what).below(&at).in_export());
+        }
     }
     for (index, note) in export.notes.iter().enumerate() {
         valid::issued(note).map_err(|wrong| wrong.below(&format!("notes[{index}]")).in_export())?;
@@ -249,6 +262,7 @@ fn check(export: &Export) -> Result<()> {
 fn list<T: DeserializeOwned>(
     raw: Option<&RawValue>,
     name: &str,
+    texts: Texts,
     finer: impl Fn(&Value) -> Option<valid::Wrong>,
 ) -> Result<Vec<T>> {
     let Some(raw) = raw else {
@@ -257,48 +271,15 @@ fn list<T: DeserializeOwned>(
     let entries: Vec<&RawValue> = serde_json::from_str(raw.get())
         .map_err(|_| valid::Wrong::new(name, "is no list").in_export())?;
     let entry = |(index, raw): (usize, &&RawValue)| {
-        let value = without_nulls(raw);
-        misfit(&value).map_err(|wrong| {
-            finer(&value)
-                .unwrap_or(wrong)
-                .below(&format!("{name}[{index}]"))
-                .in_export()
-        })
+        let read = json::value(raw, texts).and_then(|value| {
+            json::fitting(&value).map_err(|wrong| finer(&value).unwrap_or(wrong))
+        });
+        read.map_err(|wrong| wrong.below(&format!("{name}[{index}]")).in_export())
     };
     entries.iter().enumerate().map(entry).collect()
 }
 
 fn field<T: DeserializeOwned>(raw: &RawValue, name: &str) -> Result<T> {
-    misfit(&without_nulls(raw)).map_err(|wrong| wrong.below(name).in_export())
-}
-
-/// Reads one value, or says where it does not fit.
-fn misfit<T: DeserializeOwned>(value: &Value) -> std::result::Result<T, valid::Wrong> {
-    serde_path_to_error::deserialize(value).map_err(|e| {
-        let at = match e.path().to_string() {
-            path if path == "." => String::new(),
-            path => path,
-        };
-        // What was expected instead is named by the program's own types.
-        let inner = e.inner().to_string();
-        let (found, _) = inner.split_once(", expected").unwrap_or((&inner, ""));
-        valid::Wrong::new(at, format!("does not fit ({found})"))
-    })
-}
-
-fn without_nulls(raw: &RawValue) -> Value {
-    fn strip(value: &mut Value) {
-        match value {
-            Value::Object(fields) => {
-                fields.retain(|_, field| !field.is_null());
-                fields.values_mut().for_each(strip);
-            }
-            Value::Array(entries) => entries.iter_mut().for_each(strip),
-            _ => {}
-        }
-    }
-    // A raw value was read as JSON once already.
-    let mut value = serde_json::from_str(raw.get()).unwrap_or_default();
-    strip(&mut value);
-    value
+    let read = json::value(raw, Texts::Lines).and_then(|value| json::fitting(&value));
+    read.map_err(|wrong| wrong.below(name).in_export())
 }

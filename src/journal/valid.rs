@@ -1,14 +1,18 @@
 //! What may stand in a journal. One rule for photos, sheets and imports: what is once inside can be exported and taken back.
 
+mod reading;
+
+pub(super) use reading::{figure, figures, reading};
+
 use super::colour_words::check_colour_word;
 use super::degrees::Degrees;
 use super::habits;
 use super::record::{
     Bath, BathEvent, Card, ChartFile, Issued, IssuedColour, Photo, Piece, Round, Setting, Told,
 };
-use crate::colour::Lab;
-use crate::error::{Error, check_code};
-use crate::reading::{Reading, State, Swatch, WASHES};
+use crate::error::{Error, check_code, short, visible, why_no_code};
+use crate::reading::{State, WASHES};
+use reading::{lab, share};
 
 /// A value that is none: where it stands and what is wrong with it, in half a sentence each.
 #[derive(Debug)]
@@ -17,20 +21,23 @@ pub(super) struct Wrong {
     what: String,
 }
 
-type Verdict = Result<(), Wrong>;
+pub(super) type Verdict = Result<(), Wrong>;
 
 impl Wrong {
     /// What is wrong, and where.
     pub fn new(at: impl Into<String>, what: impl Into<String>) -> Self {
         Self {
-            at: at.into(),
+            at: visible(&at.into()),
             what: what.into(),
         }
     }
 
     /// The same, seen from one level up.
     pub fn below(mut self, parent: &str) -> Self {
-        let dot = if self.at.is_empty() { "" } else { "." };
+        let dot = match self.at.chars().next() {
+            None | Some('[') => "",
+            Some(_) => ".",
+        };
         self.at = format!("{parent}{dot}{}", self.at);
         self
     }
@@ -62,7 +69,7 @@ pub(super) fn studio(name: &str, value: &str) -> Verdict {
     let numbers = || value.split(',').map(|part| part.trim().parse::<f64>());
     let colour = || numbers().count() == 3 && numbers().all(|n| n.is_ok_and(f64::is_finite));
     if let Some(wrong) = check_colour_word(name, value) {
-        return Err(Wrong::new(name.escape_debug().to_string(), wrong));
+        return Err(Wrong::new(short(name), wrong));
     }
     let habit = habits::check(name, value).and_then(Result::err);
     let (good, wanted) = match name {
@@ -74,7 +81,7 @@ pub(super) fn studio(name: &str, value: &str) -> Verdict {
         true => Ok(()),
         false => Err(Wrong::new(
             name,
-            format!("is “{}” and must be {wanted}", value.escape_debug()),
+            format!("is “{}” and must be {wanted}", short(value)),
         )),
     }
 }
@@ -139,7 +146,7 @@ fn round(round: &Round) -> Verdict {
 
 fn bath_name(at: &str, name: &str) -> Verdict {
     Bath::check_name(name).map_err(|_| {
-        let name = name.escape_debug();
+        let name = short(name);
         Wrong::new(at, format!("is “{name}”, which cannot be a bath's name"))
     })
 }
@@ -191,10 +198,14 @@ fn issued_colour(colour: &IssuedColour) -> Verdict {
 }
 
 fn code(at: &str, code: &str) -> Verdict {
-    check_code(code).map_err(|_| {
-        let code = code.escape_debug();
-        Wrong::new(at, format!("is “{code}”, which cannot be a piece's code"))
-    })
+    match why_no_code(code) {
+        None => Ok(()),
+        Some(why) => {
+            let code = short(code);
+            let what = format!("is “{code}”, which cannot be a piece's code: {why}");
+            Err(Wrong::new(at, what))
+        }
+    }
 }
 
 fn hash(at: &str, hash: Option<&str>) -> Verdict {
@@ -227,7 +238,7 @@ pub(super) fn photo(photo: &Photo) -> Verdict {
         && taken.parse::<jiff::civil::DateTime>().is_err()
         && taken.parse::<jiff::Timestamp>().is_err()
     {
-        let taken = taken.escape_debug();
+        let taken = short(taken);
         return Err(Wrong::new(
             "taken",
             format!("is “{taken}”, but must look like 2026-05-01T18:30:00"),
@@ -252,7 +263,7 @@ fn washes(photo: &Photo) -> Verdict {
     if photo.state.is_some_and(|state| state.takes_washes(washes)) {
         return Ok(());
     }
-    let of = photo.file.as_deref().unwrap_or("a photo without a file");
+    let of = short(photo.file.as_deref().unwrap_or("a photo without a file"));
     let what = match photo.state.filter(|state| state.is_washed()) {
         Some(_) => format!(
             "is {washes} for {of}, but must lie between {} and {}; leave it out where nobody knows",
@@ -312,92 +323,6 @@ pub(super) fn references(charts: &[ChartFile], cards: &[Card], photos: &[Photo])
     }
 }
 
-/// Whether a reading can be kept as it is.
-pub(super) fn reading(reading: &Reading) -> Verdict {
-    if let Some(light) = &reading.light {
-        amount("light.residual", light.residual)?;
-        for patch in &light.patches {
-            amount("light.patches.de00", Some(patch.de00))?;
-        }
-        for part in light
-            .doubt
-            .iter()
-            .flat_map(|d| [d.common, d.grey, d.chroma])
-        {
-            amount("light.doubt", Some(part))?;
-        }
-        if let Some(correction) = &light.correction {
-            let mut numbers = [correction.flare, correction.gain]
-                .into_iter()
-                .chain(correction.matrix)
-                .chain(correction.roots)
-                .flatten()
-                .chain([correction.tone.strength, correction.tone.shoulder])
-                .chain(correction.fall.middle)
-                .chain([correction.fall.level, correction.fall.bend])
-                .chain(correction.fall.slope);
-            numbers.try_for_each(|value| number("light.correction", Some(value)))?;
-        }
-    }
-    let mut corners = reading.outline.iter().flatten().flatten();
-    corners.try_for_each(|value| number("outline", Some(*value)))?;
-    for (index, one) in reading.swatches.iter().enumerate() {
-        swatch(one).map_err(|wrong| wrong.below(&format!("swatches[{index}]")))?;
-    }
-    let whole: f64 = reading.swatches.iter().map(|swatch| swatch.share).sum();
-    // Shares made elsewhere may be rounded to two digits.
-    if !reading.swatches.is_empty() && (whole - 1.0).abs() > 0.05 {
-        return Err(Wrong::new(
-            "swatches",
-            format!("have shares that sum to {whole:.3} instead of 1"),
-        ));
-    }
-    Ok(())
-}
-
-fn swatch(swatch: &Swatch) -> Verdict {
-    lab(swatch.lab).and(share(swatch.share))?;
-    if let Some(level) = swatch.word_level
-        && !(1..=3).contains(&level)
-    {
-        return Err(Wrong::new(
-            "word_level",
-            format!("is {level}, but must be 1, 2 or 3"),
-        ));
-    }
-    if let Some(srgb) = &swatch.srgb
-        && crate::colour::hex_to_lab(srgb).is_none()
-    {
-        return Err(Wrong::new(
-            "srgb",
-            format!("is “{}”, but must look like #b08a4e", srgb.escape_debug()),
-        ));
-    }
-    amount("doubt", swatch.doubt)
-}
-
-fn lab(lab: Lab) -> Verdict {
-    let Lab { l, a, b, .. } = lab;
-    // Wide on purpose: a badly judged light gives odd colours, whose cautions say so, and they must come back from an export.
-    match (-10.0..=300.0).contains(&l) && a.abs() <= 500.0 && b.abs() <= 500.0 {
-        true => Ok(()),
-        false => Err(Wrong::new(
-            "lab",
-            format!("is [{l}, {a}, {b}], which is no colour"),
-        )),
-    }
-}
-
-fn share(share: f64) -> Verdict {
-    match (0.0..=1.0).contains(&share) {
-        true => Ok(()),
-        false => Err(Wrong::new(
-            "share",
-            format!("is {share}, but must lie between 0 and 1"),
-        )),
-    }
-}
-
 /// Nothing in a studio is larger, in whatever unit; beyond it, sums lose their digits.
 const LARGEST: f64 = 1e15;
 
@@ -414,9 +339,10 @@ fn number(at: &str, value: Option<f64>) -> Verdict {
 
 fn amount(at: &str, value: Option<f64>) -> Verdict {
     match value {
-        Some(value) if value < 0.0 => {
-            Err(Wrong::new(at, format!("is {value}, but cannot be below 0")))
-        }
+        Some(value) if value < 0.0 => Err(Wrong::new(
+            at,
+            format!("is {}, but cannot be below 0", figure(value)),
+        )),
         value => number(at, value),
     }
 }
@@ -424,7 +350,7 @@ fn amount(at: &str, value: Option<f64>) -> Verdict {
 fn date(at: &str, value: Option<&str>) -> Verdict {
     match value {
         Some(text) if text.len() != 10 || text.parse::<jiff::civil::Date>().is_err() => {
-            let text = text.escape_debug();
+            let text = short(text);
             Err(Wrong::new(
                 at,
                 format!("is “{text}”, but must be a date such as 2026-05-01"),

@@ -7,11 +7,17 @@ use crate::reading::Part;
 use rusqlite::{Connection, params};
 
 impl Journal {
-    /// The newest photos, at most `most`, whose current reading carries the caution `code`, and how many there are in all.
+    /// The newest photos, at most `most`, whose current reading carries the caution `code`, and how many there are in all. A
+    /// photo of which nobody knows the piece is not among them: that is asked first.
     pub fn cautioned(&self, code: &str, most: usize) -> Result<(usize, Vec<Photo>)> {
         self.view(|db| {
             let current = "SELECT photo FROM current_readings JOIN cautions ON reading = current_readings.id WHERE code = ?1";
-            some(db, &format!("photos.id IN ({current})"), code, most)
+            some(
+                db,
+                &format!("photos.piece IS NOT NULL AND photos.id IN ({current})"),
+                code,
+                most,
+            )
         })
     }
 

@@ -197,13 +197,16 @@ fn waiting(journal: &mut Journal) -> Result<(Vec<Wait>, Vec<String>)> {
 }
 
 fn one_waiting(photo: &Photo) -> Option<Waiting> {
-    let outline = photo.reading.outline.as_deref().unwrap_or_default();
     let point = |[x, y]: &[f64; 2]| format!("{x},{y}");
     Some(Waiting {
         id: photo.id?,
         name: photo.file.clone().unwrap_or_default(),
         piece: photo.piece.clone().unwrap_or_default(),
         edition: edition::of(photo),
-        outline: outline.iter().map(point).collect::<Vec<_>>().join(" "),
+        outline: shown::outline(photo)
+            .iter()
+            .map(point)
+            .collect::<Vec<_>>()
+            .join(" "),
     })
 }

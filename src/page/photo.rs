@@ -140,7 +140,7 @@ pub(super) async fn photo(
 fn mending(journal: &mut Journal, id: i64) -> Outcome<Mending> {
     let photo = journal.photo(id)?.ok_or_else(edition::gone)?;
     let (width, height) = (photo.width.unwrap_or(1), photo.height.unwrap_or(1));
-    let found = photo.reading.outline.clone().unwrap_or_default();
+    let found = shown::outline(&photo);
     let size = [f64::from(width), f64::from(height)];
     let plants = plants(journal, &photo)?;
     let charts = journal.charts()?;

@@ -72,6 +72,15 @@ pub(super) fn state(photo: &Photo) -> String {
     }
 }
 
+/// A photo's outline as a hand may give it: what was found can lie a little beyond the photo's edge.
+pub(super) fn outline(photo: &Photo) -> Vec<[f64; 2]> {
+    let side = |side: Option<u32>| side.map_or(f64::INFINITY, f64::from);
+    let (width, height) = (side(photo.width), side(photo.height));
+    let found = photo.reading.outline.as_deref().unwrap_or_default();
+    let within = |[x, y]: &[f64; 2]| [x.clamp(0.0, width), y.clamp(0.0, height)];
+    found.iter().map(within).collect()
+}
+
 /// When a photo was taken: `2026-05-12, 17:20`; empty where that is not known.
 pub(super) fn taken(photo: &Photo) -> String {
     let taken = photo.taken.as_deref().unwrap_or_default();
@@ -165,6 +174,10 @@ pub(super) fn advice(text: &str) -> String {
             _ => told.extend(["“filemot ", part]),
         }
     }
+    // Two commands can be done at one place.
+    for (_, place) in INSTEAD {
+        told = told.replace(&format!("{place} and {place}"), place);
+    }
     told
 }
 
@@ -184,6 +197,10 @@ mod tests {
                 "Then run “Measure again” in Studio, please.",
             ),
             (
+                "Give them with “filemot set paper L,a,b” and “filemot set ink L,a,b”.",
+                "Give them with “Paper and ink” in Studio.",
+            ),
+            (
                 "Keep “this” and “filemot fly”.",
                 "Keep “this” and “filemot fly”.",
             ),
@@ -191,6 +208,17 @@ mod tests {
         ] {
             assert_eq!(advice(text), wanted);
         }
+    }
+
+    #[test]
+    fn an_outline_to_mend_lies_within_its_photo() {
+        let mut photo = Photo {
+            width: Some(100),
+            height: Some(50),
+            ..Photo::default()
+        };
+        photo.reading.outline = Some(vec![[-2.5, 3.0], [40.0, 53.0], [101.0, 20.0]]);
+        assert_eq!(outline(&photo), [[0.0, 3.0], [40.0, 50.0], [100.0, 20.0]]);
     }
 
     #[test]

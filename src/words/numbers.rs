@@ -1,7 +1,7 @@
 //! A colour said in numbers.
 
 use crate::colour::Lab;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, short};
 
 /// Reads `L,a,b`: L\* 0 to 100, a\* and b\* -128 to 127.
 ///
@@ -15,7 +15,8 @@ pub fn lab_from_text(text: &str) -> Result<Lab> {
     match numbers[..] {
         [l, a, b] if text.split(',').count() == 3 && in_range(l, a, b) => Ok(Lab::new(l, a, b)),
         _ => Err(Error::caller(format!(
-            "“{text}” is not a colour; write L* (0 to 100), a* and b* (-128 to 127) with commas between, such as “95.5,0.3,-1.2”."
+            "“{}” is not a colour; write L* (0 to 100), a* and b* (-128 to 127) with commas between, such as “95.5,0.3,-1.2”.",
+            short(text)
         ))),
     }
 }

@@ -104,7 +104,9 @@ const WALLS: &[(&str, &[&str])] = &[
     ("indicatif", &["cli"]),
     (
         "jiff",
-        &["photo", "journal", "sheet", "ask", "note", "page", "cli"],
+        &[
+            "photo", "change", "journal", "sheet", "ask", "note", "page", "cli",
+        ],
     ),
     ("krilla", &["draw"]),
     ("moxcms", &["photo"]),

@@ -126,10 +126,13 @@ fn washing_is_drawn() {
         .refused(&["nothing to draw"]);
     studio
         .run(&["washing", "A", "B", "--plot", "c.svg"])
-        .refused(&["name one"]);
+        .misused(&["name one"]);
+    studio
+        .run(&["washing", "--plot", "c.svg"])
+        .misused(&["name one"]);
     studio
         .run(&["washing", "A", "--plot", "c.gif"])
-        .refused(&[".svg", ".png"]);
+        .misused(&[".svg", ".png"]);
 }
 
 #[test]

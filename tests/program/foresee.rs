@@ -102,11 +102,20 @@ fn a_wish_has_its_chance() {
         .refused(&["P77", "show"]);
     assert_eq!(chance("p4", "8"), chance("P4", "8"));
     assert_eq!(chance("62, 10, 24", "6"), chance("62,10,24", "6"));
-    for odd in ["62,14", "620,8,45", "62,8,450", "62,x,45"] {
+    for odd in ["62,14", "620,8,45", "101,0,0", "62,8,450", "62,x,45"] {
         studio
             .run(&["foresee", "W1", "--toward", odd])
-            .refused(&[odd, "not a colour", "0 to 100"]);
+            .misused(&[odd, "not a colour", "0 to 100"]);
     }
+    studio
+        .run(&["foresee", "W1", "--toward", ""])
+        .misused(&["is empty"]);
+    studio.run(&["foresee", ""]).misused(&["is empty"]);
+    studio
+        .run(&["foresee", "W1", "--toward", "#b08"])
+        .misused(&["#b08a4e"]);
+    // sRGB of IEC 61966-2-1: #808080 is L* 53.585.
+    assert_eq!(chance("#808080", "20"), chance("53.585,0,0", "20"));
     for near in ["0", "-3", "101", "wide"] {
         let run = studio.run(&["foresee", "W1", "--toward", "P4", "--within", near]);
         assert_eq!((run.status, run.out.as_str()), (2, ""));
@@ -130,7 +139,7 @@ fn it_is_drawn() {
     assert!(std::fs::read(studio.path("w1.png")).is_ok_and(|b| b.starts_with(b"\x89PNG")));
     studio
         .run(&["foresee", "W1", "--plot", "w1.jpg"])
-        .refused(&[".png"]);
+        .misused(&["--plot", ".png"]);
 }
 
 #[test]
@@ -278,6 +287,14 @@ fn no_journal_is_needed() {
     studio
         .run(&["foresee", wet, "--toward", "LB003"])
         .refused(&["LB003", "neither"]);
+    // One that is named is meant.
+    studio
+        .run(&["--journal", "gone", "foresee", wet])
+        .refused(&["no journal at gone"]);
+    studio.run(&["foresee", "."]).refused(&["is a folder"]);
+    studio
+        .run(&["foresee", wet, "--state", "dry"])
+        .refused(&["You said with --state", "only a wet piece"]);
 }
 
 /// Words of the studio's own may be long; no line of the table is longer than an 80-column terminal for it.
@@ -310,7 +327,7 @@ fn no_lighter_is_told_in_words() {
     studio.run(&["import", "white.json"]).good();
     let told = studio.run(&["foresee", "N1"]).good().out;
     assert!(
-        told.contains("N1 will dry no lighter that this can tell."),
+        told.contains("N1 will be as light dry as it is wet, as far as this can tell."),
         "{told}"
     );
 }

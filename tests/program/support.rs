@@ -118,7 +118,16 @@ impl Run {
     /// It must have failed with exit status 1, and a message on standard error that is one line, or a list, and holds each of
     /// `words`.
     pub fn refused(self, words: &[&str]) -> Self {
-        assert_eq!(self.status, 1, "{}\n{}", self.out, self.err);
+        self.told(1, words)
+    }
+
+    /// The same with exit status 2: the command line was wrong.
+    pub fn misused(self, words: &[&str]) -> Self {
+        self.told(2, words)
+    }
+
+    fn told(self, status: i32, words: &[&str]) -> Self {
+        assert_eq!(self.status, status, "{}\n{}", self.out, self.err);
         let mut messages = self
             .err
             .lines()

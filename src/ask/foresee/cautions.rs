@@ -49,10 +49,16 @@ pub fn cautions(asked: &Asked<'_>, experience: &Experience) -> Vec<Caution> {
         "physics-alone",
         "No other piece has been seen both wet and dry yet, so this rests on how a film of water darkens cloth in general. Thin cloth also turns translucent when wet, and colours change in the air after unrolling: of both it knows nothing. Photograph pieces wet and dry, and it learns from them.",
     );
+    let claimed = asked.photo.piece.is_some();
     say(
-        !asked.known,
+        !asked.known && claimed,
         "settings-unknown",
-        "No sheet tells how this piece was made, so its cloth and mordant could not be used: enter its sheet, or claim the photo for its piece.",
+        "No sheet tells how this piece was made, so its cloth and mordant could not be used: enter its sheet.",
+    );
+    say(
+        !asked.known && !claimed,
+        "settings-unknown",
+        "Nothing tells which piece this is, so its cloth and mordant could not be used: take the photo in with “filemot ingest”, and say which piece it shows with “filemot claim PHOTO PIECE”.",
     );
     say(
         asked.seen_dry,

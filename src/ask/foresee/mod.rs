@@ -8,7 +8,7 @@ pub use outlook::{Aim, Chance, Outlook, Toward, whole};
 use super::shown::{of_photo, shown};
 use crate::change::{Experience, Settings, Shown, Wish};
 use crate::colour::Lab;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, capital, visible};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::reading::{State, TAKEN_AS_DRY};
@@ -26,6 +26,7 @@ pub fn foresee(
     aim: Option<&Aim>,
 ) -> Result<Outlook> {
     is_wet(photo, state)?;
+    is_of_cloth(photo)?;
     let wet = of_photo(journal, photo, State::Wet)?;
     let all = match journal {
         Some(journal) => shown(journal, &[], &[State::Wet, State::Dry])?,
@@ -68,16 +69,46 @@ pub fn foresee(
 
 /// Refuses a photo that shows its piece as anything but wet; where nothing said what it shows, whoever asks says it.
 fn is_wet(photo: &Photo, asked: Option<State>) -> Result<()> {
-    let state = asked.or(photo.state);
     let untold = asked.is_none() && photo.reading.has_caution(TAKEN_AS_DRY);
-    if state == Some(State::Wet) || untold {
+    if asked.or(photo.state) == Some(State::Wet) || untold {
         return Ok(());
     }
     let name = name(photo);
-    let state = state.map_or("in no known state", State::word);
-    Err(Error::caller(format!(
-        "{name} shows its piece {state}, and only of a wet one it can be foreseen how it dries: if it is wet, add --state wet for this answer, or say it for good with “filemot claim PHOTO PIECE --state wet”."
-    )))
+    let told = match (asked, photo.state) {
+        (Some(state), _) => {
+            let state = state.word();
+            format!(
+                "You said with --state that {name} shows its piece {state}, and only a wet piece can be foreseen: leave --state out, or say --state wet."
+            )
+        }
+        (None, state) => {
+            let state = state.map_or("in no known state", State::word);
+            // Only what is in the journal can be put right there.
+            let for_good = match photo.id {
+                Some(_) => ", or say it for good with “filemot claim PHOTO PIECE --state wet”",
+                None => "",
+            };
+            format!(
+                "{} shows its piece {state}, and only a wet piece can be foreseen: if it is wet, add --state wet for this answer{for_good}.",
+                named(photo)
+            )
+        }
+    };
+    Err(Error::caller(told))
+}
+
+/// Refuses colours that no cloth has: what was foreseen of them would be as wrong as they are.
+fn is_of_cloth(photo: &Photo) -> Result<()> {
+    let beyond = |lab: &Lab| !(0.0..=100.0).contains(&lab.l);
+    let mut colours = photo.reading.swatches.iter().map(|swatch| swatch.lab);
+    match colours.find(beyond) {
+        None => Ok(()),
+        Some(lab) => Err(Error::caller(format!(
+            "In {} a colour has an L* of {:.0}, but cloth stays between 0, black, and 100, white, so its light was judged wrongly and nothing can be foreseen: photograph the piece again, with its tag in even light.",
+            name(photo),
+            lab.l
+        ))),
+    }
 }
 
 fn no_cloth(photo: &Photo) -> Error {
@@ -87,8 +118,18 @@ fn no_cloth(photo: &Photo) -> Error {
     ))
 }
 
-fn name(photo: &Photo) -> &str {
-    photo.file.as_deref().unwrap_or("The photo")
+fn name(photo: &Photo) -> String {
+    let file = photo.file.as_deref();
+    file.map_or_else(|| "the photo".to_owned(), visible)
+}
+
+/// Its name where a sentence begins with it.
+fn named(photo: &Photo) -> String {
+    let named = name(photo);
+    match photo.file {
+        Some(_) => named,
+        None => capital(&named),
+    }
 }
 
 /// The colours that are aimed at: of a piece those of its last round that was photographed dry.

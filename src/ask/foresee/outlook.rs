@@ -1,8 +1,8 @@
 //! What is foreseen, as a record and in words.
 
 use crate::change::Foreseen;
-use crate::colour::{Lab, triple};
-use crate::error::{Caution, Error, Result};
+use crate::colour::{Lab, hex_to_lab, triple};
+use crate::error::{Caution, Error, Result, short};
 use crate::journal::Journal;
 use crate::words::lab_from_text;
 use serde::Serialize;
@@ -63,9 +63,19 @@ impl Toward {
         };
         match piece {
             Some(piece) => Ok(Self::Piece(piece.code)),
+            None if text.trim().is_empty() => Err(Error::caller(
+                "What to aim at is empty: write a piece's code, or a colour such as 62,14,38.",
+            )),
+            None if text.starts_with('#') => hex_to_lab(text).map(Self::Colour).ok_or_else(|| {
+                Error::caller(format!(
+                    "“{}” is not a colour; write # and six digits or letters from a to f, such as #b08a4e.",
+                    short(text)
+                ))
+            }),
             None if text.contains(',') => Ok(Self::Colour(lab_from_text(text)?)),
             None => Err(Error::caller(format!(
-                "“{text}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38."
+                "“{}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38, or a screen's colour such as #b08a4e.",
+                short(text)
             ))),
         }
     }
@@ -90,7 +100,7 @@ impl Outlook {
             .map(|s| s.share * (s.dry.l - s.wet.l))
             .sum();
         let mut told = match whole(lighter) {
-            0.0 => format!("{piece} will dry no lighter that this can tell."),
+            0.0 => format!("{piece} will be as light dry as it is wet, as far as this can tell."),
             darker if darker < 0.0 => format!("{piece} will dry about {:.0} L* darker.", -darker),
             lighter => format!("{piece} will dry about {lighter:.0} L* lighter."),
         };
@@ -177,8 +187,11 @@ mod tests {
     fn a_wish_is_a_colour_that_there_is() {
         check("62, -4,38.5", Some([62.0, -4.0, 38.5]));
         check("62, 8, 45", Some([62.0, 8.0, 45.0]));
+        let white = hex_to_lab("#ffffff").map(|lab| [lab.l, lab.a, lab.b]);
+        check("#FFFFFF", white);
         for text in [
-            "LB007", "62,14", "62,nan,3", "620,8,45", "62,8,450", "62 8 45", "",
+            "LB007", "62,14", "62,nan,3", "620,8,45", "101,0,0", "62,8,450", "62 8 45", "", "#b08",
+            "#b08a4g",
         ] {
             check(text, None);
         }

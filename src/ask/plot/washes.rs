@@ -8,6 +8,10 @@ use crate::reading::State;
 const HEIGHT: f64 = 92.0;
 /// The scale reaches at least this far, ΔE_F, so that little change looks little.
 const LEAST: f64 = 5.8;
+/// Half the size of a mark, mm.
+const MARK: f64 = 1.6;
+/// How far a mark is moved off another, mm.
+const ASIDE: f64 = 2.0;
 /// Beside the plot stand the names of the grades, mm.
 const NAMES: f64 = 26.0;
 
@@ -19,7 +23,7 @@ pub fn washing_plot(stages: &[Washing]) -> Result<Drawing> {
     let measured: Vec<&Washing> = stages.iter().filter(|s| s.de_f.is_some()).collect();
     let Some(first) = measured.first() else {
         return Err(Error::caller(
-            "There is nothing to draw, since no change of this piece was measured: leave --plot out and read why.",
+            "There is nothing to draw, since no change of this piece was measured: leave --plot out; the answer says why.",
         ));
     };
     let (mut page, top) = page(&first.piece);
@@ -28,10 +32,9 @@ pub fn washing_plot(stages: &[Washing]) -> Result<Drawing> {
     frame.across(&mut page);
     frame.washed(&mut page, &measured);
     for stage in &measured {
-        frame.stage(&mut page, stage);
+        frame.stage(&mut page, stage, frame.aside(stage, &measured));
     }
-    let note = "ΔE_F of the colour that changed most among those that cover 5 % of the cloth or more. Round: washed; square: worn; at 0 the piece before its first wash. Upright lines: 95 % interval from the doubt of the readings. The bands are the grades of ISO 105-A05.";
-    let notes = wrapped(note, SMALL, false, WIDTH - 2.0 * EDGE);
+    let notes = wrapped(&note(stages), SMALL, false, WIDTH - 2.0 * EDGE);
     for (n, line) in notes.iter().enumerate() {
         let y = frame.bottom() + 15.0 + n as f64 * 1.4 * SMALL;
         page.text(text(line, [EDGE, y], SMALL, Anchor::Start).quiet());
@@ -39,12 +42,32 @@ pub fn washing_plot(stages: &[Washing]) -> Result<Drawing> {
     Ok(page)
 }
 
+/// What the marks mean, and what was not measured.
+fn note(stages: &[Washing]) -> String {
+    let missing = stages.iter().filter(|s| s.de_f.is_none()).count();
+    let missing = match missing {
+        0 => String::new(),
+        1 => " One state was not measured and is left out; “filemot washing” says why.".to_owned(),
+        many => format!(
+            " {many} states were not measured and are left out; “filemot washing” says why."
+        ),
+    };
+    format!(
+        "ΔE_F is how large the change is, by ISO 105-A05: of the colour that changed most among those that cover 5 % of the cloth or more. Round: washed; square: worn; at 0 the piece before its first wash. Upright lines: 95 % interval from the doubt of the readings. The bands are the grades of that standard.{missing}"
+    )
+}
+
 /// The page with its heading, and how far down that reaches.
 fn page(piece: &str) -> (Drawing, f64) {
     let width = WIDTH - 2.0 * EDGE;
-    let scale = wrapped(&format!("Here: {SCALE}."), SMALL, false, width);
+    let scale = wrapped(
+        &format!("What is graded is the {SCALE}."),
+        SMALL,
+        false,
+        width,
+    );
     let top = EDGE + 1.3 * SENTENCE + scale.len() as f64 * 1.35 * SMALL + 9.0;
-    let mut page = Drawing::new(WIDTH, top + HEIGHT + 15.0 + 3.0 * 1.4 * SMALL + EDGE);
+    let mut page = Drawing::new(WIDTH, top + HEIGHT + 15.0 + 4.0 * 1.4 * SMALL + EDGE);
     let heading = format!("{piece}: how far it changed in washing");
     page.text(text(&heading, [EDGE, EDGE + SENTENCE], SENTENCE, Anchor::Start).bold());
     for (n, line) in scale.iter().enumerate() {
@@ -166,13 +189,36 @@ impl Frame {
         page.circle(start, 1.3, INK);
     }
 
-    fn stage(&self, page: &mut Drawing, stage: &Washing) {
+    /// How far a worn piece is moved off its place, mm: not at all, unless it would hide the washed one of as many washes.
+    fn aside(&self, stage: &Washing, all: &[&Washing]) -> f64 {
+        let reach = |s: &Washing| {
+            let ends = [s.de_f, s.de_f_low, s.de_f_high].into_iter().flatten();
+            let heights = ends.map(|de_f| self.up(de_f));
+            heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
+                (low.min(y - MARK), high.max(y + MARK))
+            })
+        };
+        let (low, high) = reach(stage);
+        let meets = |other: &Washing| {
+            let (from, to) = reach(other);
+            other.state == State::Washed && other.washes == stage.washes && from < high && low < to
+        };
+        let hides = stage.state == State::Worn && all.iter().any(|other| meets(other));
+        match (hides, stage.washes) {
+            (false, _) => 0.0,
+            (true, None) => ASIDE,
+            // Never so far that it would seem to have been washed once more.
+            (true, Some(_)) => ASIDE.min(0.25 * (self.along(Some(1)) - self.along(Some(0)))),
+        }
+    }
+
+    /// One state, so far to the right of its place.
+    fn stage(&self, page: &mut Drawing, stage: &Washing, aside: f64) {
         let (Some(de_f), Some(grade)) = (stage.de_f, stage.grade) else {
             return;
         };
         let worn = stage.state == State::Worn;
-        // Beside the washed piece, if that was photographed after as many washes.
-        let x = self.along(stage.washes) + if worn { 3.0 } else { 0.0 };
+        let x = self.along(stage.washes) + aside;
         let y = self.up(de_f);
         if let Some((low, high)) = stage.de_f_low.zip(stage.de_f_high) {
             let (low, high) = (self.up(low), self.up(high));
@@ -183,7 +229,7 @@ impl Frame {
         }
         match worn {
             true => page.rectangle([x - 1.4, y - 1.4], [2.8, 2.8], INK),
-            false => page.circle([x, y], 1.6, INK),
+            false => page.circle([x, y], MARK, INK),
         }
         let name = grade.to_string();
         // The line of washes rises to the right, so that names stand free of it on the left.
@@ -192,5 +238,57 @@ impl Frame {
             false => (-2.6, Anchor::End),
         };
         page.text(text(&name, [x + aside, y - 0.8], LABEL, anchor).bold());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stage(state: State, washes: Option<u32>, de_f: f64) -> Washing {
+        Washing {
+            piece: "A".to_owned(),
+            before: None,
+            after: None,
+            before_photos: Vec::new(),
+            after_photos: Vec::new(),
+            state,
+            washes,
+            taken: None,
+            de_f: Some(de_f),
+            de_f_low: Some(de_f - 0.5),
+            de_f_high: Some(de_f + 0.5),
+            grade: Some(Grade::of(de_f)),
+            grade_low: None,
+            grade_high: None,
+            matched: Vec::new(),
+            alone: Vec::new(),
+            cautions: Vec::new(),
+        }
+    }
+
+    /// How far the second of two is moved, in washes.
+    #[track_caller]
+    fn check(stages: [Washing; 2], wanted: std::ops::RangeInclusive<f64>) {
+        let all: Vec<&Washing> = stages.iter().collect();
+        let frame = Frame::of(&all, 0.0);
+        let wash = frame.along(Some(1)) - frame.along(Some(0));
+        let moved = frame.aside(all[1], &all) / wash;
+        assert!(wanted.contains(&moved), "{moved}");
+        assert_eq!(frame.aside(all[0], &all), 0.0);
+    }
+
+    #[test]
+    fn worn_pieces_stand_at_their_washes() {
+        let (washed, worn) = (State::Washed, State::Worn);
+        for last in [1, 10, 500] {
+            let of = |state, de_f| stage(state, Some(last), de_f);
+            check([of(washed, 2.0), of(worn, 5.0)], 0.0..=0.0);
+            check(
+                [stage(washed, Some(last - 1), 2.0), of(worn, 2.0)],
+                0.0..=0.0,
+            );
+            check([of(washed, 2.0), of(worn, 2.2)], 1e-3..=0.2500001);
+        }
     }
 }

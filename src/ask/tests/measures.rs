@@ -163,3 +163,81 @@ fn hues_are_angles_between_pieces_too() {
         "{all:?}"
     );
 }
+
+/// Four pieces of two mordants, wet and dry on these days; iron's photos may be changed.
+fn dried() -> Made {
+    let mut made = Made::default();
+    for (n, (code, mordant)) in [
+        ("A1", "alum"),
+        ("A2", "alum"),
+        ("I1", "iron"),
+        ("I2", "iron"),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        made.piece(code, &n.to_string(), mordant, "")
+            .photo(State::Wet, &[([40.0, 0.0, 0.0], 1.0)])
+            .photo(State::Dry, &[([50.0, 0.0, 0.0], 1.0)]);
+    }
+    for photo in &mut made.photos {
+        let wet = photo.state == Some(State::Wet);
+        photo.taken = Some(if wet { "2026-05-01" } else { "2026-05-03" }.to_owned());
+    }
+    made
+}
+
+#[test]
+fn what_was_mixed_up_is_left_out_and_named() {
+    let mut made = dried();
+    made.photos[5].taken = Some("2026-04-03".to_owned());
+    made.photos[7].reading.swatches[0].lab.l = 30.0;
+    let found = made.ask("which mordant dried lightest");
+    assert_eq!(groups(&found).len(), 1);
+    assert_eq!(groups(&found)[0].value, "alum");
+    let said = found.cautions.iter().find(|c| c.code == "photos-mixed-up");
+    assert!(said.unwrap().text.contains("I1 and I2"), "{said:?}");
+    assert!(!codes(&found).contains(&"family-absent"));
+}
+
+#[test]
+fn one_photo_under_two_names_is_no_lightening() {
+    let mut made = dried();
+    made.photos[1].reading.swatches[0].lab.l = 40.0;
+    let found = made.ask("which mordant dried lightest");
+    let alum = groups(&found).iter().find(|g| g.value == "alum").unwrap();
+    assert_eq!((alum.pieces, alum.mean), (1, 10.0));
+    assert!(codes(&found).contains(&"same-photo"));
+}
+
+/// Thirty pieces differ clearly, yet one mordant's were washed oftener.
+#[test]
+fn washed_unlike_often_nothing_holds() {
+    let verdict_after = |of_iron: Option<u32>| {
+        let mut made = Made::default();
+        for n in 0..30 {
+            let (mordant, change) = if n % 2 == 0 {
+                ("alum", 1.0)
+            } else {
+                ("iron", 8.0)
+            };
+            made.piece(&format!("P{n}"), &n.to_string(), mordant, "")
+                .photo(State::Dry, &[([50.0, 0.0, 0.0], 1.0)])
+                .photo(
+                    State::Washed,
+                    &[([50.0 + change + 0.05 * f64::from(n), 0.0, 0.0], 1.0)],
+                );
+            if let Some(photo) = made.photos.last_mut() {
+                photo.washes = if n % 2 == 0 { Some(2) } else { of_iron };
+            }
+        }
+        let found = made.ask("which mordant faded least");
+        (verdict(&found).holds, codes(&found).join(" "))
+    };
+    let (holds, said) = verdict_after(Some(2));
+    assert!(holds && !said.contains("wash"), "{said}");
+    let (holds, said) = verdict_after(Some(20));
+    assert!(!holds && said.contains("washes-unlike"), "{said}");
+    let (holds, said) = verdict_after(None);
+    assert!(!holds && said.contains("washes-unknown"), "{said}");
+}

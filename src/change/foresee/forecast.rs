@@ -10,6 +10,8 @@ use serde::Serialize;
 const REACH: f64 = 1.959_964;
 /// Colours that cover less are no colour a piece is known by.
 const LEAST: f64 = 0.05;
+/// The axes a\* and b\* reach so far, as a byte holds them in CIELAB pictures.
+const STRONGEST: f64 = 128.0;
 /// So many dry pieces are drawn to judge a chance by: it is then known to 1.6 in a hundred.
 const DRAWS: usize = 1000;
 /// The draws are always the same ones, so that the same question has the same answer.
@@ -101,8 +103,8 @@ impl Ahead {
             Foreseen {
                 wet: self.wet[n],
                 dry: shade.lab,
-                low: Lab::new((dl - l).max(0.0), da - a, db - b),
-                high: Lab::new((dl + l).min(100.0), da + a, db + b),
+                low: possible(Lab::new(dl - l, da - a, db - b)),
+                high: possible(Lab::new(dl + l, da + a, db + b)),
                 share: shade.share,
             }
         };
@@ -204,6 +206,16 @@ fn distance(dry: &[Shade], wish: &Wish) -> f64 {
 
 fn lighter(lab: Lab, by: f64) -> Lab {
     Lab::new(lab.l + by, lab.a, lab.b)
+}
+
+/// An end of a band stays within the space of colours: beyond it a wide band tells nothing.
+fn possible(lab: Lab) -> Lab {
+    let kept = within_cloth(lab);
+    Lab::new(
+        kept.l,
+        kept.a.clamp(-STRONGEST, STRONGEST),
+        kept.b.clamp(-STRONGEST, STRONGEST),
+    )
 }
 
 /// L\* stays between black and white.

@@ -1,6 +1,6 @@
 use super::{cautions, strip, wrapped};
 use crate::ask::{Answer, Evidence, Found, Group, Near, Next, Recipe, Shade};
-use crate::error::listed;
+use crate::error::{listed, visible};
 use comfy_table::{CellAlignment, Table, TableStyle};
 use std::io::{self, Write};
 
@@ -79,7 +79,7 @@ fn table(
         column.set_cell_alignment(CellAlignment::Right);
     }
     for line in table.lines() {
-        writeln!(out, "{}", line.trim_end())?;
+        writeln!(out, "{}", visible(line.trim_end()))?;
     }
     if groups.len() > MOST_ROWS {
         let more = groups.len() - MOST_ROWS;

@@ -141,15 +141,15 @@ pub(in crate::cli) fn line(piece: &Drying) -> String {
         } else {
             "drying was not measured"
         };
-        return format!("{:<8}{why}", piece.piece);
+        return format!("{:<7} {why}", piece.piece);
     };
     let (way, range) = way(lightening, piece.low.zip(piece.high));
     let range = range.map(|(low, high)| format!("  between {low:.1} and {high:.1}"));
     let told = match format!("{:.1}", lightening.abs()).as_str() {
-        "0.0" => "dried no lighter that this can tell".to_owned(),
+        "0.0" => "dried as light as it was wet, as far as this can tell".to_owned(),
         number => format!("dried {number:>4} L* {way}"),
     };
-    format!("{:<8}{told}{}", piece.piece, range.unwrap_or_default())
+    format!("{:<7} {told}{}", piece.piece, range.unwrap_or_default())
 }
 
 #[cfg(test)]

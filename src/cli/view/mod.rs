@@ -8,7 +8,7 @@ mod reading;
 mod washing;
 
 use super::{Done, World};
-use crate::error::Caution;
+use crate::error::{Caution, visible};
 use serde::Serialize;
 use std::io::{self, Write};
 
@@ -71,9 +71,10 @@ pub(super) fn gathered(out: &mut dyn Write, things: &[(&str, &[Caution])]) -> io
 /// Width of prose in the terminal.
 const WIDTH: usize = 96;
 
-/// A paragraph wrapped to the terminal's usual width, with its first and later indents.
+/// A paragraph, in which nothing acts on the screen, wrapped to the terminal's usual width, with its first and later indents.
 pub(super) fn wrapped(text: &str, first: &str, later: &str) -> String {
-    filled(text.split_whitespace(), first, later)
+    let words: Vec<String> = text.split_whitespace().map(visible).collect();
+    filled(words.iter().map(String::as_str), first, later)
 }
 
 /// Words, or whole colours, in lines of the terminal's usual width; none is broken.

@@ -1,3 +1,4 @@
+use crate::error::visible;
 use crate::journal::Degrees;
 use crate::journal::record::{
     Bath, BathAge, Heat, HeatKind, Piece, Round, Setting, Soak, Soaked, StrengthUnit, bath_age,
@@ -20,14 +21,15 @@ pub(in crate::cli) fn piece(
         "{}",
         name.iter()
             .filter(|part| !part.is_empty())
-            .copied()
+            .map(|part| visible(part))
             .collect::<Vec<_>>()
             .join(": ")
     )?;
     for round in &piece.rounds {
-        writeln!(out, "  {}", heading(round))?;
+        writeln!(out, "  {}", visible(&heading(round)))?;
         for (name, value) in settings(round, degrees) {
-            writeln!(out, "    {name:<14}{value}")?;
+            let line = visible(&format!("{name:<14}{value}"));
+            writeln!(out, "    {line}")?;
         }
         let made = round.made.as_deref();
         for bath in round

@@ -1,4 +1,5 @@
 use crate::colour::Lab;
+use crate::error::visible;
 use crate::journal::record::Photo;
 use crate::reading::{Basis, Light, Swatch};
 use std::io::{self, Write};
@@ -7,7 +8,7 @@ use std::io::{self, Write};
 pub(in crate::cli) fn photo(out: &mut dyn Write, colour: bool, photo: &Photo) -> io::Result<()> {
     writeln!(out, "{}", heading(photo))?;
     if photo.told.outline.is_some() {
-        let name = photo.file.as_deref().unwrap_or("PHOTO");
+        let name = visible(photo.file.as_deref().unwrap_or("PHOTO"));
         writeln!(
             out,
             "  You gave the outline of the piece yourself; “filemot remeasure {name} --outline none” takes it back."
@@ -30,9 +31,9 @@ pub(in crate::cli) fn brief(
     photo: &Photo,
 ) -> io::Result<()> {
     let swatches = &photo.reading.swatches;
-    let words = in_words(swatches);
+    let words = visible(&in_words(swatches));
     if !colour {
-        return writeln!(out, "{code:<8}{words}");
+        return writeln!(out, "{code:<7} {words}");
     }
     writeln!(out, "{code:<8}{}", strip(shares(swatches)))?;
     let colours = words.split_inclusive(", ").map(str::trim_end);
@@ -62,7 +63,7 @@ fn in_words(swatches: &[Swatch]) -> String {
 
 fn heading(photo: &Photo) -> String {
     let state = photo.state.map_or("state unknown", |state| state.word());
-    let file = photo.file.as_deref().unwrap_or("measured elsewhere");
+    let file = visible(photo.file.as_deref().unwrap_or("measured elsewhere"));
     let light = photo
         .reading
         .light
@@ -93,7 +94,7 @@ fn line(swatch: &Swatch, colour: bool) -> String {
     } else {
         String::new()
     };
-    let word = swatch.word.as_deref().unwrap_or("no word");
+    let word = visible(swatch.word.as_deref().unwrap_or("no word"));
     let doubt = swatch
         .doubt
         .map_or_else(String::new, |doubt| format!("  give or take {doubt:.1}"));

@@ -16,7 +16,7 @@ pub(in crate::cli) fn washing(
     for code in codes.iter().filter(|code| !seen(code)) {
         writeln!(
             out,
-            "{code:<8}no photo of it washed or worn, so its change cannot be told"
+            "{code:<7} no photo of it washed or worn, so its change cannot be told"
         )?;
     }
     if report.pieces.is_empty() {
@@ -42,7 +42,7 @@ pub(in crate::cli) fn washing(
     }
     cautions(out, &report.pieces)?;
     let scale = format!(
-        "Grades: 5 is no change, 1 a great one; ΔE_F is how large the change is, {}. Both: {}.",
+        "Grades: 5 is no change, 1 a great one; ΔE_F is how large the change is, {}. What is graded is the {}.",
         bands(),
         report.scale
     );
@@ -94,7 +94,7 @@ fn line(found: &Washing) -> String {
         (_, Some(number)) => format!("after {}", washes(number)),
         (state, None) => state.word().to_owned(),
     };
-    let head = format!("{:<8}{after}", found.piece);
+    let head = format!("{:<7} {after}", found.piece);
     let (Some(grade), Some(de_f)) = (found.grade, found.de_f) else {
         return format!("{head}: not measured");
     };

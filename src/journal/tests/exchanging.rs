@@ -198,3 +198,15 @@ fn an_import_leaves_no_dry_photo_washed() {
     let export = journal.export().unwrap();
     assert_eq!(journal.import(&export).unwrap(), Imported::default());
 }
+
+/// What a studio writes may have several lines; its own readings come back even where a badly judged light made odd colours.
+#[test]
+fn what_is_here_can_come_back() {
+    let (_dir, mut journal) = empty();
+    let json = r#"{"schema":"filemot/1","pieces":[{"code":"A","remarks":"first line\n\tsecond"}],"photos":[{"file":"wet/a.jpg",
+        "light":{"basis":"assumed","correction":{"tone":{"strength":0},"flare":[0,0,0],"gain":[1,1,1],"matrix":[[1,0,0],[0,1,0],[0,0,1]]}},
+        "swatches":[{"lab":[104,1,2],"share":1}]}]}"#;
+    assert_eq!(import(&mut journal, json).photos_new, 1);
+    let export = serde_json::to_string(&journal.export().unwrap()).unwrap();
+    assert_eq!(import(&mut journal, &export), Imported::default());
+}

@@ -211,9 +211,9 @@ fn drying_and_washing_are_told_where_they_were_measured() {
     photos[2].washes = Some(3);
     let note = |photos: &[Photo], options| composed(&piece(), photos, &options).unwrap();
     let says = [
-        "became lighter by about 10.0 steps of 100 (from 9.9 to 10.1,",
+        "became lighter by about 10.0 steps of 100 (from 9.2 to 10.8,",
         "After 3 washes of our own",
-        "at grade 4 of the grey scale",
+        "at grade 4 (from 3-4 to 4-5) of the grey scale",
     ];
     check(&note(&photos, Options::default()), &says, &[]);
     let says = ["um etwa 10,0 Schritte von 100", "Nach 3 eigenen Wäschen"];
