@@ -3,6 +3,9 @@
 mod bundles;
 mod deed;
 mod form;
+mod known;
+mod layer;
+mod refusals;
 mod roll;
 mod roll_view;
 mod wet;

@@ -1,7 +1,9 @@
 //! What a touch does to a bundle that is being written down: a chip chosen, a layer added. Nothing of it is saved.
 
 use super::bundles::soak;
-use super::form::{Form, Known, Layer};
+use super::form::Form;
+use super::known::Known;
+use super::layer::Layer;
 use crate::sheet;
 
 /// What a touch did: the layer it was about, from 0, and the sentence for who cannot see it.

@@ -1,12 +1,12 @@
 //! What is typed of a bundle, kept as it was typed, and the sheet that it makes.
 
-use super::bundles::{Bundle, next, soak};
-use crate::error::Error;
+use super::bundles::{Bundle, next};
+use super::known::Known;
+use super::layer::{Layer, number};
 use crate::journal::Degrees;
 use crate::journal::record::{HeatKind, Piece, Round, Setting};
-use crate::sheet::{self, Row, Table};
+use crate::sheet::{Row, Table};
 use jiff::civil::Date;
-use std::collections::BTreeMap;
 
 /// Settings that every new bundle is asked for, beside those of the last one.
 const ASKED: [&str; 4] = ["cool_h", "water_ph", "blanket", "barrier"];
@@ -33,97 +33,6 @@ pub(super) struct Form {
     /// Other settings that all layers share, by name.
     pub settings: Vec<(String, String)>,
     pub layers: Vec<Layer>,
-}
-
-/// A layer as it is typed.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Layer {
-    /// Anything where the journal has it in this bundle.
-    pub known: String,
-    pub code: String,
-    pub round: String,
-    /// 1 is next to the stick.
-    pub layer: String,
-    pub mordant: String,
-    pub plants: String,
-    pub fibre: String,
-    pub weave: String,
-    pub width_cm: String,
-    pub length_cm: String,
-    pub gsm: String,
-}
-
-impl Layer {
-    /// Its fields by name.
-    fn fields(&self) -> [(&'static str, &String); 11] {
-        [
-            ("code", &self.code),
-            ("known", &self.known),
-            ("round", &self.round),
-            ("layer", &self.layer),
-            ("mordant", &self.mordant),
-            ("plants", &self.plants),
-            ("fibre", &self.fibre),
-            ("weave", &self.weave),
-            ("width_cm", &self.width_cm),
-            ("length_cm", &self.length_cm),
-            ("gsm", &self.gsm),
-        ]
-    }
-
-    fn field(&mut self, name: &str) -> Option<&mut String> {
-        Some(match name {
-            "known" => &mut self.known,
-            "code" => &mut self.code,
-            "round" => &mut self.round,
-            "layer" => &mut self.layer,
-            "mordant" => &mut self.mordant,
-            "plants" => &mut self.plants,
-            "fibre" => &mut self.fibre,
-            "weave" => &mut self.weave,
-            "width_cm" => &mut self.width_cm,
-            "length_cm" => &mut self.length_cm,
-            "gsm" => &mut self.gsm,
-            _ => return None,
-        })
-    }
-
-    fn of(piece: &Piece, round: &Round) -> Self {
-        let text = |value: &Option<String>| value.clone().unwrap_or_default();
-        Self {
-            known: "yes".to_owned(),
-            code: piece.code.clone(),
-            round: round.round.to_string(),
-            layer: round
-                .layer
-                .map_or_else(String::new, |layer| layer.to_string()),
-            mordant: sheet::print_mordant(&round.soaks),
-            plants: sheet::print_plants(&round.plants),
-            fibre: text(&piece.fibre),
-            weave: text(&piece.weave),
-            width_cm: number(piece.width_cm),
-            length_cm: number(piece.length_cm),
-            gsm: number(piece.gsm),
-        }
-    }
-
-    /// The same cloth and settings, for another piece.
-    pub(super) fn again(&self, code: String) -> Self {
-        let soaks = sheet::mordant(&self.mordant);
-        let again = |soaks: Vec<_>| soaks.iter().map(soak).collect::<Vec<_>>().join(" > ");
-        Self {
-            known: String::new(),
-            code,
-            round: "1".to_owned(),
-            mordant: soaks.map_or_else(|_| self.mordant.clone(), again),
-            ..self.clone()
-        }
-    }
-}
-
-/// A number as it is kept.
-fn number(value: Option<f64>) -> String {
-    value.map_or_else(String::new, |value| value.to_string())
 }
 
 impl Form {
@@ -359,67 +268,6 @@ fn together(round: &Round, degrees: Degrees) -> [String; 6] {
     ]
 }
 
-impl Layer {
-    /// With what the journal knows of its cloth where nothing is typed, unless it is changed as a layer that is known.
-    fn with_cloth_of(&self, piece: Option<&Piece>) -> Self {
-        let mut filled = self.clone();
-        let Some(piece) = piece.filter(|_| self.known.is_empty()) else {
-            return filled;
-        };
-        let cloth = Self::of(piece, &Round::default());
-        for (field, kept) in [
-            (&mut filled.fibre, cloth.fibre),
-            (&mut filled.weave, cloth.weave),
-            (&mut filled.width_cm, cloth.width_cm),
-            (&mut filled.length_cm, cloth.length_cm),
-            (&mut filled.gsm, cloth.gsm),
-        ] {
-            if field.is_empty() {
-                *field = kept;
-            }
-        }
-        filled
-    }
-}
-
-/// Which names are taken.
-pub(super) struct Known<'a> {
-    pub bundles: Vec<&'a str>,
-    pub pots: Vec<&'a str>,
-    /// The code after which new ones are counted on.
-    pub last_code: Option<&'a str>,
-    pieces: BTreeMap<String, &'a Piece>,
-}
-
-impl<'a> Known<'a> {
-    pub(super) fn of(pieces: &'a [Piece], bundles: &[Bundle<'a>]) -> Self {
-        let rounds = pieces.iter().flat_map(|piece| &piece.rounds);
-        let newest = bundles.first();
-        let last =
-            newest.and_then(|bundle| bundle.layers.iter().map(|(piece, _)| &piece.code).max());
-        Self {
-            bundles: bundles.iter().map(|bundle| bundle.name).collect(),
-            pots: rounds.filter_map(|round| round.pot.as_deref()).collect(),
-            last_code: last
-                .or(pieces.last().map(|piece| &piece.code))
-                .map(String::as_str),
-            pieces: pieces
-                .iter()
-                .map(|piece| (piece.code.to_lowercase(), piece))
-                .collect(),
-        }
-    }
-
-    /// The piece of that code, in whatever capitals.
-    pub(super) fn piece(&self, code: &str) -> Option<&'a Piece> {
-        self.pieces.get(&code.to_lowercase()).copied()
-    }
-
-    fn has(&self, code: &str) -> bool {
-        self.piece(code).is_some()
-    }
-}
-
 /// Settings in which all layers agree, by name.
 fn shared(layers: &[(&Piece, &Round)]) -> Vec<(String, String)> {
     let rounds: Vec<&Round> = layers.iter().map(|(_, round)| *round).collect();
@@ -438,61 +286,6 @@ fn shared(layers: &[(&Piece, &Round)]) -> Vec<(String, String)> {
         (name.clone(), value)
     };
     first.settings.iter().filter(same).map(print).collect()
-}
-
-/// Columns of a layer, and the word that stands over each on the page.
-const OF_LAYER: [(&str, &str); 10] = [
-    ("piece", "code"),
-    ("round", "round"),
-    ("layer", "layer"),
-    ("mordant", "mordants"),
-    ("plants", "plants"),
-    ("fibre", "fibre"),
-    ("weave", "weave"),
-    ("width_cm", "width"),
-    ("length_cm", "length"),
-    ("gsm", "weight"),
-];
-
-/// Columns that all layers share, likewise.
-const SHARED: [(&str, &str); 4] = [
-    ("made", "day"),
-    ("simmer_low_", "lowest temperature"),
-    ("simmer_high_", "highest temperature"),
-    ("simmer_min", "minutes"),
-];
-
-/// What a sheet was refused for, in the words of the page, each once.
-pub(super) fn refusals(error: &Error) -> Vec<String> {
-    let mut found: Vec<String> = Vec::new();
-    for reason in sheet::reasons(error) {
-        let told = in_words_of_the_page(&reason);
-        if !found.contains(&told) {
-            found.push(told);
-        }
-    }
-    found
-}
-
-/// `Row 2, column piece: …` is layer 2's code.
-fn in_words_of_the_page(reason: &str) -> String {
-    let parts = reason.strip_prefix("Row ").and_then(|rest| {
-        let (row, rest) = rest.split_once(", column")?;
-        let (column, what) = rest.trim_start_matches('s').split_once(": ")?;
-        Some((row, column.trim(), what))
-    });
-    let Some((row, column, what)) = parts else {
-        return reason.to_owned();
-    };
-    if let Some((_, word)) = OF_LAYER.iter().find(|(name, _)| *name == column) {
-        return format!("Layer {row}, {word}: {what}");
-    }
-    let shared = SHARED.iter().find(|(name, _)| column.starts_with(name));
-    let word = match column {
-        "simmer_low and simmer_high" => "temperatures",
-        _ => shared.map_or(column, |(_, word)| word),
-    };
-    format!("{}: {what}", crate::error::capital(word))
 }
 
 #[cfg(test)]
@@ -527,24 +320,5 @@ mod tests {
             .map(|(name, value)| (name.to_owned(), value))
             .collect();
         assert_eq!(Form::read(&fields), form);
-    }
-
-    #[test]
-    fn refusals_speak_of_layers() {
-        let check = |text: &str, wanted: &[&str]| {
-            assert_eq!(refusals(&Error::file(text)), wanted);
-        };
-        check(
-            "The sheet “this bundle” was not entered. Row 2, column piece: no code is written.",
-            &["Layer 2, code: no code is written."],
-        );
-        check(
-            "The sheet “this bundle” was not entered, for 3 reasons:\n  Row 1, column simmer_high_f: too hot.\n  Row 2, column simmer_high_f: too hot.\n  Row 2, columns simmer_low and simmer_high: the low is above.",
-            &[
-                "Highest temperature: too hot.",
-                "Temperatures: the low is above.",
-            ],
-        );
-        check("Something else.", &["Something else."]);
     }
 }

@@ -2,7 +2,8 @@
 
 use super::bundles::Chips;
 use super::deed::Done;
-use super::form::{Form, Layer};
+use super::form::Form;
+use super::layer::Layer;
 use crate::care;
 use crate::error::Caution;
 use crate::journal::Degrees;

@@ -1,0 +1,44 @@
+//! Which names of a journal are taken.
+
+use super::bundles::Bundle;
+use crate::journal::record::Piece;
+use std::collections::BTreeMap;
+
+/// Which names are taken.
+pub(super) struct Known<'a> {
+    pub bundles: Vec<&'a str>,
+    pub pots: Vec<&'a str>,
+    /// The code after which new ones are counted on.
+    pub last_code: Option<&'a str>,
+    pieces: BTreeMap<String, &'a Piece>,
+}
+
+impl<'a> Known<'a> {
+    pub(super) fn of(pieces: &'a [Piece], bundles: &[Bundle<'a>]) -> Self {
+        let rounds = pieces.iter().flat_map(|piece| &piece.rounds);
+        let newest = bundles.first();
+        let last =
+            newest.and_then(|bundle| bundle.layers.iter().map(|(piece, _)| &piece.code).max());
+        Self {
+            bundles: bundles.iter().map(|bundle| bundle.name).collect(),
+            pots: rounds.filter_map(|round| round.pot.as_deref()).collect(),
+            last_code: last
+                .or(pieces.last().map(|piece| &piece.code))
+                .map(String::as_str),
+            pieces: pieces
+                .iter()
+                .map(|piece| (piece.code.to_lowercase(), piece))
+                .collect(),
+        }
+    }
+
+    /// The piece of that code, in whatever capitals.
+    pub(super) fn piece(&self, code: &str) -> Option<&'a Piece> {
+        self.pieces.get(&code.to_lowercase()).copied()
+    }
+
+    /// Whether there is one.
+    pub(super) fn has(&self, code: &str) -> bool {
+        self.piece(code).is_some()
+    }
+}

@@ -1,0 +1,121 @@
+//! A layer of a bundle as it is typed.
+
+use super::bundles::soak;
+use crate::journal::record::{Piece, Round};
+use crate::sheet;
+
+/// A layer as it is typed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Layer {
+    /// Anything where the journal has it in this bundle.
+    pub known: String,
+    pub code: String,
+    pub round: String,
+    /// 1 is next to the stick.
+    pub layer: String,
+    pub mordant: String,
+    pub plants: String,
+    pub fibre: String,
+    pub weave: String,
+    pub width_cm: String,
+    pub length_cm: String,
+    pub gsm: String,
+}
+
+impl Layer {
+    /// Its fields by name.
+    pub(super) fn fields(&self) -> [(&'static str, &String); 11] {
+        [
+            ("code", &self.code),
+            ("known", &self.known),
+            ("round", &self.round),
+            ("layer", &self.layer),
+            ("mordant", &self.mordant),
+            ("plants", &self.plants),
+            ("fibre", &self.fibre),
+            ("weave", &self.weave),
+            ("width_cm", &self.width_cm),
+            ("length_cm", &self.length_cm),
+            ("gsm", &self.gsm),
+        ]
+    }
+
+    /// One of them, to be written.
+    pub(super) fn field(&mut self, name: &str) -> Option<&mut String> {
+        Some(match name {
+            "known" => &mut self.known,
+            "code" => &mut self.code,
+            "round" => &mut self.round,
+            "layer" => &mut self.layer,
+            "mordant" => &mut self.mordant,
+            "plants" => &mut self.plants,
+            "fibre" => &mut self.fibre,
+            "weave" => &mut self.weave,
+            "width_cm" => &mut self.width_cm,
+            "length_cm" => &mut self.length_cm,
+            "gsm" => &mut self.gsm,
+            _ => return None,
+        })
+    }
+
+    /// The layer that a round of a piece was.
+    pub(super) fn of(piece: &Piece, round: &Round) -> Self {
+        let text = |value: &Option<String>| value.clone().unwrap_or_default();
+        Self {
+            known: "yes".to_owned(),
+            code: piece.code.clone(),
+            round: round.round.to_string(),
+            layer: round
+                .layer
+                .map_or_else(String::new, |layer| layer.to_string()),
+            mordant: sheet::print_mordant(&round.soaks),
+            plants: sheet::print_plants(&round.plants),
+            fibre: text(&piece.fibre),
+            weave: text(&piece.weave),
+            width_cm: number(piece.width_cm),
+            length_cm: number(piece.length_cm),
+            gsm: number(piece.gsm),
+        }
+    }
+
+    /// The same cloth and settings, for another piece.
+    pub(super) fn again(&self, code: String) -> Self {
+        let soaks = sheet::mordant(&self.mordant);
+        let again = |soaks: Vec<_>| soaks.iter().map(soak).collect::<Vec<_>>().join(" > ");
+        Self {
+            known: String::new(),
+            code,
+            round: "1".to_owned(),
+            mordant: soaks.map_or_else(|_| self.mordant.clone(), again),
+            ..self.clone()
+        }
+    }
+}
+
+/// A number as it is kept.
+pub(super) fn number(value: Option<f64>) -> String {
+    value.map_or_else(String::new, |value| value.to_string())
+}
+
+impl Layer {
+    /// With what the journal knows of its cloth where nothing is typed, unless it is changed as a layer that is known.
+    pub(super) fn with_cloth_of(&self, piece: Option<&Piece>) -> Self {
+        let mut filled = self.clone();
+        let Some(piece) = piece.filter(|_| self.known.is_empty()) else {
+            return filled;
+        };
+        let cloth = Self::of(piece, &Round::default());
+        for (field, kept) in [
+            (&mut filled.fibre, cloth.fibre),
+            (&mut filled.weave, cloth.weave),
+            (&mut filled.width_cm, cloth.width_cm),
+            (&mut filled.length_cm, cloth.length_cm),
+            (&mut filled.gsm, cloth.gsm),
+        ] {
+            if field.is_empty() {
+                *field = kept;
+            }
+        }
+        filled
+    }
+}
