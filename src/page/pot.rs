@@ -87,5 +87,5 @@ async fn pot(State(house): State<Arc<House>>) -> Outcome<Response> {
         bundles: bundles.await?,
         door: wet::door()?,
     };
-    Ok(frame::page(Place::Pot, "Pot", &["pot.js"], &page))
+    Ok(frame::page(Place::Pot, "Pot", &[], &page))
 }

@@ -21,16 +21,6 @@ document.addEventListener("submit", (event) => {
   if (!twice) queue(button.value, true, button.id);
 });
 
-// A photo of a wet piece is sent as soon as there is one.
-document.addEventListener("change", (event) => {
-  const form = event.target.closest("form.take");
-  if (!form || !event.target.files?.length) return;
-  const button = form.querySelector("button");
-  button.textContent = "Measuring …";
-  form.requestSubmit(button);
-  button.disabled = true;
-});
-
 // What was typed may bring another caution.
 document.addEventListener("change", (event) => {
   if (event.target.closest("#bundle")) queue("look", false, "");
