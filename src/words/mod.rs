@@ -84,7 +84,7 @@ pub fn family(lab: Lab) -> Family {
     blocks::name(munsell(UnderC::of(lab))).family
 }
 
-/// Whether [`family`] is this one; quicker, since most colours of others are told by their angle.
+/// Whether [`family()`] is this one; quicker, since most colours of others are told by their angle.
 pub fn is_of_family(lab: Lab, wanted: Family) -> bool {
     let colour = UnderC::of(lab);
     blocks::may_be(wanted, colour.angle()) && blocks::name(munsell(colour)).family == wanted
