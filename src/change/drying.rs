@@ -60,6 +60,57 @@ pub struct Lightening {
     pub low: Option<f64>,
     /// Upper end of its 95 % interval.
     pub high: Option<f64>,
+    /// In how many pots (or bundles) those pieces were, as far as that is known.
+    pub pots: usize,
+    /// How many of them were in no known pot; each counts as a pot of its own.
+    pub without_pot: usize,
+}
+
+impl Lightening {
+    /// The mean as a sentence; `None` where nothing was measured.
+    pub fn in_words(&self) -> Option<String> {
+        let mean = self.mean?;
+        let few = match self.pieces {
+            1 => Some("Only one of these pieces was measured"),
+            2 => Some("Only two of these pieces were measured"),
+            _ => None,
+        };
+        if let Some(few) = few {
+            return Some(format!(
+                "{few} both wet and dry; an average is told from three on."
+            ));
+        }
+        let (way, sign) = if mean < 0.0 {
+            ("darker", -1.0)
+        } else {
+            ("lighter", 1.0)
+        };
+        let sure = match self.low.zip(self.high) {
+            Some((low, high)) => {
+                let (one, other) = (sign * low, sign * high);
+                let rests = match self.without_pot {
+                    0 => "as far as these pots tell",
+                    _ => {
+                        "if every piece of no known pot is taken as a pot of its own, which may promise too much"
+                    }
+                };
+                format!(
+                    "; the mean lies between {:.1} and {:.1}, {rests}",
+                    one.min(other),
+                    one.max(other)
+                )
+            }
+            None if self.pots == 1 && self.without_pot == 0 => {
+                "; all were in one pot, which cannot tell how far pots differ".to_owned()
+            }
+            None => String::new(),
+        };
+        Some(format!(
+            "On average {} pieces dried {:.1} L* {way}{sure}.",
+            self.pieces,
+            mean.abs()
+        ))
+    }
 }
 
 /// The pieces by code, and all together.
@@ -89,6 +140,7 @@ pub fn drying(photos: &[Shown]) -> DryingReport {
 fn together(pieces: &[Drying]) -> Lightening {
     let mut pots: HashMap<(bool, &str), usize> = HashMap::new();
     let (mut y, mut pot, mut known) = (Vec::new(), Vec::new(), Vec::new());
+    let mut without_pot = 0;
     for piece in pieces {
         let Some(lightening) = piece.lightening.filter(|_| !piece.mixed_up) else {
             continue;
@@ -96,6 +148,7 @@ fn together(pieces: &[Drying]) -> Lightening {
         let trial = piece.trial.as_deref();
         // A piece of no known pot is a trial of its own, and no pot's name may fall together with a piece's.
         let key = (trial.is_some(), trial.unwrap_or(&piece.piece));
+        without_pot += usize::from(trial.is_none());
         let next = pots.len();
         pot.push(*pots.entry(key).or_insert(next));
         y.push(lightening);
@@ -116,6 +169,8 @@ fn together(pieces: &[Drying]) -> Lightening {
         mean: fit.and_then(|fit| fit.value(&[1.0])),
         low: contrast.map(|c| c.low),
         high: contrast.map(|c| c.high),
+        pots: pots.len() - without_pot,
+        without_pot,
     }
 }
 

@@ -355,15 +355,7 @@ async fn drying(State(house): State<Arc<House>>) -> Outcome<Response> {
             after: shown::bands(moved.map(|one| (one.dry, one.share))),
         })
     });
-    let all = report.all.mean.map_or_else(String::new, |mean| {
-        let pieces = shown::count(report.all.pieces, "piece", "pieces");
-        let sure = report.all.low.zip(report.all.high);
-        let sure = sure.map(|(low, high)| format!(", the mean between {low:.1} and {high:.1}"));
-        format!(
-            "On average {pieces} dried {mean:.1} steps of lightness lighter{}.",
-            sure.unwrap_or_default()
-        )
-    });
+    let all = report.all.in_words().unwrap_or_default();
     let page = Changes {
         heading: "How much lighter pieces dried",
         all,

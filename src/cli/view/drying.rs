@@ -1,5 +1,5 @@
 use super::strip;
-use crate::change::{Alone, Drying, DryingReport, Lightening, Range};
+use crate::change::{Alone, Drying, DryingReport, Range};
 use std::io::{self, Write};
 
 /// How much lighter each piece dried, then all together; with `whole` also how else its colours changed.
@@ -31,7 +31,9 @@ pub(in crate::cli) fn drying(
         .collect();
     super::gathered(out, &said)?;
     if report.pieces.len() > 1 {
-        together(out, &report.all)?;
+        if let Some(told) = report.all.in_words() {
+            writeln!(out, "{told}")?;
+        }
     }
     match report.pieces.iter().any(|piece| piece.lightening.is_some()) {
         true => writeln!(
@@ -91,37 +93,6 @@ pub(super) fn alone(out: &mut dyn Write, all: &[Alone], words: [&str; 2]) -> io:
     Ok(())
 }
 
-/// The mean of several pieces; one alone has none.
-fn together(out: &mut dyn Write, all: &Lightening) -> io::Result<()> {
-    let Some(mean) = all.mean else {
-        return Ok(());
-    };
-    let few = match all.pieces {
-        1 => Some("Only one of these pieces was measured"),
-        2 => Some("Only two of these pieces were measured"),
-        _ => None,
-    };
-    if let Some(few) = few {
-        return writeln!(
-            out,
-            "{few} both wet and dry; an average is told from three on."
-        );
-    }
-    let (way, range) = way(mean, all.low.zip(all.high));
-    let sure = match range {
-        Some((low, high)) => {
-            format!("; the mean lies between {low:.1} and {high:.1}, as far as these pots tell")
-        }
-        None => String::new(),
-    };
-    let count = super::count(all.pieces, "piece", "pieces");
-    writeln!(
-        out,
-        "On average {count} dried {:.1} L* {way}{sure}.",
-        mean.abs()
-    )
-}
-
 /// Whether it dried lighter or darker, with the range counted that way.
 fn way(lightening: f64, range: Option<(f64, f64)>) -> (&'static str, Option<(f64, f64)>) {
     match lightening < 0.0 {
@@ -150,42 +121,4 @@ pub(in crate::cli) fn line(piece: &Drying) -> String {
         number => format!("dried {number:>4} L* {way}"),
     };
     format!("{:<7} {told}{}", piece.piece, range.unwrap_or_default())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn check(all: Lightening, told: &str) {
-        let mut out = Vec::new();
-        together(&mut out, &all).unwrap();
-        assert_eq!(String::from_utf8(out).unwrap(), told);
-    }
-
-    #[test]
-    fn a_mean_is_told_of_several_pieces_alone() {
-        let of = |pieces, mean, range: Option<(f64, f64)>| Lightening {
-            pieces,
-            mean: Some(mean),
-            low: range.map(|(low, _)| low),
-            high: range.map(|(_, high)| high),
-        };
-        check(Lightening::default(), "");
-        check(
-            of(1, 5.0, None),
-            "Only one of these pieces was measured both wet and dry; an average is told from three on.\n",
-        );
-        check(
-            of(2, 5.0, Some((-12.0, 22.0))),
-            "Only two of these pieces were measured both wet and dry; an average is told from three on.\n",
-        );
-        check(
-            of(3, 5.0, None),
-            "On average 3 pieces dried 5.0 L* lighter.\n",
-        );
-        check(
-            of(3, -1.0, Some((-3.0, 1.0))),
-            "On average 3 pieces dried 1.0 L* darker; the mean lies between -1.0 and 3.0, as far as these pots tell.\n",
-        );
-    }
 }
