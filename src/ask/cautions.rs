@@ -170,7 +170,7 @@ fn unmarked(question: &Question, survey: &Survey) -> Option<Caution> {
     let many = survey.rows.iter().filter(marked).count();
     (many > 0).then(|| {
         let text = format!(
-            "Of {} no colour is marked as ground or print, so {} cannot count here: ask of the whole cloth, or mark colours by importing an edited export, as docs/journal.md tells.",
+            "Of {} no colour is marked as ground or print, so {} cannot count here: ask of the whole cloth, or mark colours where “filemot page” shows the photo.",
             count(many),
             if many == 1 { "it" } else { "they" }
         );
@@ -263,7 +263,7 @@ fn plant_not_placed(question: &Question, survey: &Survey) -> Option<Caution> {
     (about_plants && question.part.is_none()).then(|| {
         Caution::new(
             "plant-not-placed",
-            "A plant counts here with all colours of its pieces, ground and the prints of other plants too: rely on pieces with a single plant, or mark colours as prints of a plant by importing an edited export, as docs/journal.md tells, and ask “in prints”.",
+            "A plant counts here with all colours of its pieces, ground and the prints of other plants too: rely on pieces with a single plant, or mark colours as prints of a plant where “filemot page” shows the photo, and ask “in prints”.",
         )
     })
 }

@@ -152,7 +152,10 @@ pub(super) fn washed(found: &Washing) -> Option<String> {
 }
 
 /// Where on the page that is done which a command is advised for.
-const INSTEAD: [(&str, &str); 6] = [
+const INSTEAD: [(&str, &str); 9] = [
+    ("page", "this page"),
+    ("drying", "“How much lighter pieces dried” at the Desk"),
+    ("washing", "“How they stood washing” at the Desk"),
     ("claim", "“What it shows” on the photo's page"),
     ("set", "“Paper and ink” in Studio"),
     ("remeasure", "“Measure again” in Studio"),
