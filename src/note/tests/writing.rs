@@ -297,18 +297,21 @@ fn is_sentence(text: &str, own: &[String]) -> Option<String> {
     for (n, word) in own.iter().enumerate() {
         plain = plain.replace(&word.to_lowercase(), &format!("own{n}"));
     }
-    let words: Vec<&str> = plain
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|w| !w.is_empty())
+    // “Bluish green, green” are two colours; “green, green” are not.
+    let parts: Vec<&str> = plain
+        .split([',', '.', ':', ';', '(', ')'])
+        .map(str::trim)
         .collect();
-    let letters = |word: &str| word.chars().all(char::is_alphabetic);
-    match words
-        .windows(2)
-        .find(|two| two[0] == two[1] && letters(two[0]))
-    {
-        Some(_) => told("says a word twice"),
-        None => None,
-    }
+    let word_twice = |part: &str| {
+        let words: Vec<&str> = (part.split(|c: char| !c.is_alphanumeric()))
+            .filter(|word| !word.is_empty())
+            .collect();
+        let twice = |two: &[&str]| two[0] == two[1] && two[0].chars().all(char::is_alphabetic);
+        words.windows(2).any(twice)
+    };
+    let part_twice = |two: &[&str]| two[0] == two[1] && !two[0].is_empty();
+    let twice = parts.iter().any(|part| word_twice(part)) || parts.windows(2).any(part_twice);
+    twice.then(|| told("says a word twice")).flatten()
 }
 
 /// A whole number above one never stands before a singular, nor one before a plural.
