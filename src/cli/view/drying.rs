@@ -30,10 +30,10 @@ pub(in crate::cli) fn drying(
         .map(|piece| (&piece.piece[..], &piece.cautions[..]))
         .collect();
     super::gathered(out, &said)?;
-    if report.pieces.len() > 1 {
-        if let Some(told) = report.all.in_words() {
-            writeln!(out, "{told}")?;
-        }
+    if report.pieces.len() > 1
+        && let Some(told) = report.all.in_words()
+    {
+        writeln!(out, "{told}")?;
     }
     match report.pieces.iter().any(|piece| piece.lightening.is_some()) {
         true => writeln!(
