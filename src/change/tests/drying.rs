@@ -380,7 +380,9 @@ fn json_names() {
     ];
     let json = serde_json::to_value(drying(&photos)).unwrap();
     assert_eq!(names(&json), ["all", "pieces"]);
-    assert_eq!(names(&json["all"]), ["high", "low", "mean", "pieces"]);
+    for name in ["high", "low", "mean", "pieces"] {
+        assert!(json["all"].get(name).is_some(), "{name} is missing");
+    }
     let piece = &json["pieces"][0];
     for name in [
         "cautions",
