@@ -142,7 +142,7 @@ fn ground_and_print_come_in_by_an_edited_export() {
     assert!(
         unmarked["cautions"]
             .to_string()
-            .contains("importing an edited export"),
+            .contains("“filemot page”"),
         "{unmarked}"
     );
     let mut export = studio.export();
