@@ -140,9 +140,7 @@ fn ground_and_print_come_in_by_an_edited_export() {
     let asked = ["ask", "which piece is the darkest in prints", "--json"];
     let unmarked = studio.json(&asked);
     assert!(
-        unmarked["cautions"]
-            .to_string()
-            .contains("“filemot page”"),
+        unmarked["cautions"].to_string().contains("“filemot page”"),
         "{unmarked}"
     );
     let mut export = studio.export();
