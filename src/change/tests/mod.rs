@@ -1,6 +1,7 @@
 //! Pieces of known colours, wet, dry and washed.
 
 mod drying;
+mod mean;
 mod washing;
 
 use super::*;
