@@ -39,7 +39,7 @@ pub use naming::{Named, drop_colour_word, name_colour};
 pub use near::Near;
 pub use next::{Next, Recipe};
 pub use opened::{of_journal, own_words};
-pub use plot::{outlook as plot_outlook, plot, washing_plot};
+pub use plot::{outlook as plot_outlook, plot, plot_alone, washing_plot};
 pub use slope::Slope;
 pub use value::Shade;
 pub use verdict::Verdict;

@@ -16,24 +16,38 @@ use crate::colour::{Lab, lab_to_srgb8};
 use crate::draw::{Anchor, Drawing, Rgb8, Stroke, Text, wrapped};
 use crate::error::{Error, Result};
 
-/// Draws `answer` on a page 180 mm wide.
+/// Draws `answer` on a page 180 mm wide, its sentence at the top.
 ///
 /// # Errors
 /// The caller's, where there is nothing to draw.
 pub fn plot(answer: &Answer) -> Result<Drawing> {
+    drawn(answer, &Head::of(answer))
+}
+
+/// The same without the sentence, for where that stands beside it.
+///
+/// # Errors
+/// As [`plot`].
+pub fn plot_alone(answer: &Answer) -> Result<Drawing> {
+    drawn(answer, &Head::default())
+}
+
+fn drawn(answer: &Answer, head: &Head) -> Result<Drawing> {
     match &answer.found {
-        Found::Groups { groups, .. } if !groups.is_empty() => Ok(groups::draw(answer, groups)),
+        Found::Groups { groups, .. } if !groups.is_empty() => {
+            Ok(groups::draw(answer, head, groups))
+        }
         Found::Slope {
             slope: Some(slope), ..
-        } => Ok(change::draw(answer, slope)),
+        } => Ok(change::draw(answer, head, slope)),
         Found::Nearest { target, nearest } if !nearest.is_empty() => {
-            Ok(strips::nearest(answer, target, nearest))
+            Ok(strips::nearest(answer, head, target, nearest))
         }
         Found::Next {
             next,
             best_expected,
             ..
-        } if !next.is_empty() => Ok(strips::next(answer, next, *best_expected)),
+        } if !next.is_empty() => Ok(strips::next(answer, head, next, *best_expected)),
         Found::Count { .. } => Err(Error::caller(
             "A count has nothing to draw: leave --plot out, or ask which of something is warmest, lightest or most yellow.",
         )),
@@ -60,29 +74,46 @@ const FAINT: Rgb8 = Rgb8::new(208, 208, 204);
 /// The neutral ground that colours lie on: L* about 92.
 const GROUND: Rgb8 = Rgb8::new(232, 232, 232);
 
-/// A page with the answer's sentence and how the question was read at its top, and how far down it is taken.
-fn page(answer: &Answer, below: f64) -> (Drawing, f64) {
-    let width = WIDTH - 2.0 * EDGE;
-    let sentence = wrapped(&answer.sentence(), SENTENCE, true, width);
-    let reading = wrapped(
-        &format!("Read as: {}.", answer.reading()),
-        SMALL,
-        false,
-        width,
-    );
-    let top =
-        EDGE + sentence.len() as f64 * 1.3 * SENTENCE + reading.len() as f64 * 1.35 * SMALL + 3.0;
-    let mut page = Drawing::new(WIDTH, top + below + EDGE);
-    let mut y = EDGE;
-    for line in sentence {
-        y += 1.3 * SENTENCE;
-        page.text(text(&line, [EDGE, y - 0.3 * SENTENCE], SENTENCE, Anchor::Start).bold());
+/// The lines at the top of a page: the answer's sentence, and how the question was read.
+#[derive(Default)]
+struct Head {
+    sentence: Vec<String>,
+    reading: Vec<String>,
+}
+
+impl Head {
+    fn of(answer: &Answer) -> Self {
+        let width = WIDTH - 2.0 * EDGE;
+        let reading = format!("Read as: {}.", answer.reading());
+        Self {
+            sentence: wrapped(&answer.sentence(), SENTENCE, true, width),
+            reading: wrapped(&reading, SMALL, false, width),
+        }
     }
-    for line in reading {
-        y += 1.35 * SMALL;
-        page.text(text(&line, [EDGE, y], SMALL, Anchor::Start).quiet());
+
+    /// A page with these lines and room for so much `below` them, mm, and how far down it is taken.
+    fn page(&self, below: f64) -> (Drawing, f64) {
+        let lines = [
+            (&self.sentence, 1.3 * SENTENCE),
+            (&self.reading, 1.35 * SMALL),
+        ];
+        let height: f64 = lines
+            .iter()
+            .map(|(lines, step)| lines.len() as f64 * step)
+            .sum();
+        let top = EDGE + height + 3.0;
+        let mut page = Drawing::new(WIDTH, top + below + EDGE);
+        let mut y = EDGE;
+        for line in &self.sentence {
+            y += 1.3 * SENTENCE;
+            page.text(text(line, [EDGE, y - 0.3 * SENTENCE], SENTENCE, Anchor::Start).bold());
+        }
+        for line in &self.reading {
+            y += 1.35 * SMALL;
+            page.text(text(line, [EDGE, y], SMALL, Anchor::Start).quiet());
+        }
+        (page, top)
     }
-    (page, top)
 }
 
 /// Black type that can be made bold or quiet.

@@ -4,7 +4,7 @@ use super::merge::Fate;
 use super::record::{Bath, BathEvent};
 use super::rows::Groups;
 use super::{Journal, valid};
-use crate::error::Result;
+use crate::error::{Error, Result};
 use rusqlite::{Connection, Row, params};
 
 impl Journal {
@@ -35,6 +35,39 @@ impl Journal {
             }
         })?
     }
+}
+
+impl Journal {
+    /// Takes back what was done to the bath of that name; with its last event the bath is gone. Soaks keep its name.
+    ///
+    /// # Errors
+    /// `Caller` where it is not there any more, or where the rest could not be the life of a bath; then nothing is changed.
+    pub fn take_back(&mut self, bath: &str, event: &BathEvent) -> Result<()> {
+        self.change(|db| {
+            let without = load(db)?.into_iter().find(|known| known.name == bath);
+            let Some(left) = without.and_then(|known| without_event(known, event)) else {
+                return Ok(Err(Error::caller(format!(
+                    "Of bath {bath} that is not written any more; look at it again."
+                ))));
+            };
+            if let Err((_, what)) = Bath::check_life(&left.events) {
+                return Ok(Err(Error::caller(format!(
+                    "Without that, bath {bath} {what}; take what came after it back first."
+                ))));
+            }
+            match left.events.is_empty() {
+                true => drop(db.execute("DELETE FROM baths WHERE name = ?1", [bath])?),
+                false => put(db, &left)?,
+            }
+            Ok(Ok(()))
+        })?
+    }
+}
+
+fn without_event(mut bath: Bath, event: &BathEvent) -> Option<Bath> {
+    let place = bath.events.iter().position(|known| known == event)?;
+    bath.events.remove(place);
+    Some(bath)
 }
 
 pub(super) fn load(db: &Connection) -> rusqlite::Result<Vec<Bath>> {

@@ -186,6 +186,16 @@ impl Journal {
         })?
     }
 
+    /// Takes out those of these pieces of which nothing is left but a code and a cloth: no round, photo, note, status, price or
+    /// remark.
+    pub fn drop_bare(&mut self, codes: &[String]) -> Result<()> {
+        self.change(|db| {
+            codes
+                .iter()
+                .try_for_each(|code| pieces::drop_bare(db, code))
+        })
+    }
+
     /// The studio's own values.
     pub fn studio(&self) -> Result<Studio> {
         self.view(studio)

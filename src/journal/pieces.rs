@@ -87,6 +87,19 @@ pub(super) fn put(db: &Connection, piece: &Piece) -> rusqlite::Result<()> {
         .try_for_each(|round| put_round(db, &piece.code, round))
 }
 
+/// Takes a piece out of which nothing is left but its code and cloth.
+pub(super) fn drop_bare(db: &Connection, code: &str) -> rusqlite::Result<()> {
+    db.prepare_cached(
+        "DELETE FROM pieces WHERE code = ?1
+            AND status IS NULL AND price IS NULL AND remarks IS NULL
+            AND NOT EXISTS (SELECT 1 FROM rounds WHERE piece = ?1)
+            AND NOT EXISTS (SELECT 1 FROM photos WHERE piece = ?1)
+            AND NOT EXISTS (SELECT 1 FROM issued_notes WHERE piece = ?1)",
+    )?
+    .execute([code])
+    .map(drop)
+}
+
 /// The codes of all pieces, in order.
 pub(super) fn codes(db: &Connection) -> rusqlite::Result<Vec<String>> {
     let mut codes = db.prepare_cached("SELECT code FROM pieces ORDER BY code")?;

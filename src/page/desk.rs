@@ -196,7 +196,7 @@ async fn evidence(
 fn answered(journal: &Journal, question: &str, today: Date) -> Result<Told> {
     let degrees = Degrees::of(&journal.studio()?);
     let answer = ask::of_journal(journal, question, degrees, today)?;
-    let plot = match ask::plot(&answer) {
+    let plot = match ask::plot_alone(&answer) {
         Ok(plot) => Some(plot.svg()),
         // There is nothing to draw of a count, or where no piece answers.
         Err(error) if error.kind() == Kind::Caller => None,

@@ -4,7 +4,7 @@ use super::column::{Column, Headings};
 use super::entered::{Change, Entered, refusal};
 use super::row::{Line, OfPiece};
 use super::table::Table;
-use super::{bath, caution, read, write};
+use super::{Moved, bath, caution, moved, read, write};
 use crate::error::{Caution, Error, Result};
 use crate::journal::Journal;
 use crate::journal::record::{Bath, Piece, Round};
@@ -28,9 +28,25 @@ pub fn enter_table(journal: &mut Journal, table: &Table) -> Result<Entered> {
     if bath::is_bath_sheet(table) {
         return enter_baths(journal, |existing| bath::plan_baths(existing, table));
     }
+    enter_bundle(journal, table, &[])
+}
+
+/// Enters a table of pieces as [`enter_table`] does, and takes out or moves the rounds that it had and has no more. A table without
+/// rows enters nothing.
+///
+/// # Errors
+/// Those of [`plan_changes`], and the journal's own.
+pub fn enter_bundle(journal: &mut Journal, table: &Table, moved: &[Moved]) -> Result<Entered> {
     let baths = journal.baths()?;
     journal.edit_pieces(|existing| {
-        let (put, mut entered) = plan_changes(existing, table)?;
+        let left = moved::without(existing, moved);
+        let (mut put, mut entered) = match table.rows.is_empty() && !moved.is_empty() {
+            true => Default::default(),
+            false => plan_changes(&left, table)?,
+        };
+        moved::carry(existing, moved, &mut put);
+        put.extend(moved::emptied(existing, left, &put));
+        entered.changed.extend(moved.iter().map(Moved::change));
         let salts = baths.iter().map(|bath| bath.mordant.as_str());
         caution::forget_known(&mut entered.cautions, salts);
         entered

@@ -40,7 +40,7 @@ pub struct Change {
     pub piece: String,
     /// The round it belongs to; `None` for the cloth itself.
     pub round: Option<u32>,
-    /// The column, in the unit that is kept (`width_cm`, `gsm`); `round` where a whole round is new.
+    /// The column, in the unit that is kept (`width_cm`, `gsm`); `round` where a whole round is new or taken out.
     pub field: String,
     /// The value before; empty where none was known.
     pub from: String,
@@ -57,7 +57,10 @@ impl fmt::Display for Change {
             .map_or_else(String::new, |round| format!(", round {round}"));
         let (piece, field) = (&self.piece, &self.field);
         if field == Column::Round.name() {
-            return write!(f, "{piece}: round {} is new", self.to);
+            return match self.to.as_str() {
+                "" => write!(f, "{piece}: round {} is taken out", self.from),
+                new => write!(f, "{piece}: round {new} is new"),
+            };
         }
         match (self.from.as_str(), self.to.as_str()) {
             ("", to) => write!(f, "{piece}{round}: {field} is now {to}"),

@@ -12,6 +12,7 @@ mod delimited;
 mod enter;
 mod entered;
 mod file;
+mod moved;
 mod plan;
 mod recipe;
 mod row;
@@ -23,9 +24,10 @@ mod write;
 
 pub use bath::plan_baths;
 pub use caution::{cautions, strange_soak};
-pub use enter::{enter, enter_bath_events, enter_table, plan_changes};
+pub use enter::{enter, enter_bath_events, enter_bundle, enter_table, plan_changes};
 pub use entered::{Change, Entered, Subject, reasons};
 pub use file::read;
+pub use moved::Moved;
 pub use plan::{
     Day, Known, Plan, Step, Weigh, pages as plan_pages, plan_like, plan_sheet, text as plan_text,
 };

@@ -104,7 +104,7 @@ pub fn missing(what: &str) {
 impl Browser {
     fn open(driver: Driver, screen: Screen, studio: &Studio) -> Result<Self, String> {
         let profile = tempfile::tempdir().expect("an empty folder");
-        let session = driver.send("POST", "/session", &wanted(profile.path()))?;
+        let session = driver.send("POST", "/session", &wanted(profile.path(), &studio.address))?;
         let session = session["sessionId"].as_str().expect("a session").to_owned();
         let browser = Self {
             driver,
@@ -400,14 +400,16 @@ impl Drop for Browser {
 }
 
 /// Which browser is wanted: one without a window, a profile of its own, and no name but this computer's number.
-fn wanted(profile: &Path) -> Value {
+fn wanted(profile: &Path, home: &str) -> Value {
+    let host = home.trim_start_matches("http://").split(':').next();
     json!({"capabilities": {"alwaysMatch": {
         "browserName": "chrome",
         "goog:loggingPrefs": {"performance": "ALL", "browser": "ALL"},
         "goog:chromeOptions": {"args": [
             "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run",
             "--disable-background-networking", "--disable-component-update", "--disable-sync", "--lang=en-GB",
-            "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+            "--no-proxy-server",
+            format!("--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE {}", host.unwrap_or_default()),
             format!("--user-data-dir={}", plain(profile)),
         ]},
     }}})

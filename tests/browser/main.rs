@@ -15,5 +15,6 @@ mod paper;
 mod pictures;
 mod pot;
 mod question;
+mod share;
 mod studio;
 mod views;

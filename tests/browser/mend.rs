@@ -1,5 +1,6 @@
 //! What a hand mends, with a finger or a mouse.
 
+use crate::access::{checked, engine};
 use crate::browser::{Browser, Screen, key, on};
 use crate::studio::Studio;
 use serde_json::Value;
@@ -128,6 +129,9 @@ fn the_later_of_two_is_told() {
         browser.touch("#keep-shows");
         browser.there("#mine");
         browser.forget("409");
+        if let Some(engine) = engine() {
+            assert_eq!(checked(browser, &engine), Vec::<String>::new());
+        }
         assert!(
             studio
                 .run(&["show", "LB007"])

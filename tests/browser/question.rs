@@ -26,6 +26,9 @@ fn a_question_is_answered_with_plot_and_evidence() {
             (),
         );
         assert_eq!(drawn, true);
+        // What stands above the plot is not said in it again.
+        let in_plot = browser.script("return document.querySelector('.plot').textContent", ());
+        assert!(!in_plot.as_str().unwrap_or_default().contains("Read as"));
         assert!(browser.count("#groups tbody tr") >= 2);
         let shown = browser.count("#evidence li");
         assert!(shown >= 2 && browser.count("#evidence .strip rect") >= shown);

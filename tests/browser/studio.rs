@@ -12,6 +12,8 @@ pub struct Studio {
     program: Child,
     /// The page's address without the last stroke: `http://127.0.0.1:1737`.
     pub address: String,
+    /// The path that lets a phone in; empty where the page is not shared.
+    pub link: String,
 }
 
 impl Studio {
@@ -31,12 +33,31 @@ impl Studio {
         })
     }
 
+    /// The demo season, open to phones as well: `address` is the one that they use, `link` the path that lets one in.
+    pub fn shared() -> Self {
+        let mut studio = Self::opened(|_| (), &["page", "--share"]);
+        let out = studio.program.stdout.as_mut().expect("its output");
+        let mut lines = BufReader::new(out)
+            .lines()
+            .map(|line| line.expect("a line"));
+        let told = lines.find_map(|line| Some(line.split_once(" at http://")?.1.to_owned()));
+        let told = told.expect("a link; this computer must be in a network");
+        let (host, path) = told.split_once('/').expect("a path");
+        studio.address = format!("http://{host}");
+        studio.link = format!("/{path}");
+        studio
+    }
+
     fn with(prepare: impl FnOnce(&Path)) -> Self {
+        Self::opened(prepare, &["page"])
+    }
+
+    fn opened(prepare: impl FnOnce(&Path), arguments: &[&str]) -> Self {
         let folder = tempfile::tempdir().expect("an empty folder");
         copy(made(), &folder.path().join("filemot-journal"));
         prepare(folder.path());
         let mut program = program(folder.path())
-            .arg("page")
+            .args(arguments)
             .stdout(Stdio::piped())
             .spawn()
             .expect("started");
@@ -49,6 +70,7 @@ impl Studio {
             folder,
             program,
             address,
+            link: String::new(),
         }
     }
 

@@ -1,7 +1,7 @@
 use super::super::answer::{Answer, Evidence};
 use super::super::slope::Slope;
 use super::axis::{Axis, BELOW, title};
-use super::{EDGE, GROUND, INK, QUIET, SMALL, WIDTH, dot, page, stroke, text};
+use super::{EDGE, GROUND, Head, INK, QUIET, SMALL, WIDTH, dot, stroke, text};
 use crate::draw::{Anchor, Drawing, Rgb8, wrapped};
 use std::collections::BTreeMap;
 
@@ -10,9 +10,9 @@ const HEIGHT: f64 = 88.0;
 const BAND: Rgb8 = Rgb8::new(206, 206, 204);
 
 /// Every piece over its setting, pieces of a pot joined, with the straight line through all and the two within which it lies.
-pub fn draw(answer: &Answer, slope: &Slope) -> Drawing {
+pub fn draw(answer: &Answer, head: &Head, slope: &Slope) -> Drawing {
     let measure = answer.asked().wanted.measure();
-    let (mut page, top) = page(answer, HEIGHT + BELOW + 14.0);
+    let (mut page, top) = head.page(HEIGHT + BELOW + 14.0);
     let (left, right, top) = (EDGE + 12.0, WIDTH - EDGE, top + 6.0);
     let across = Axis::over(slope.range, left, right);
     let values: Vec<f64> = answer.evidence.iter().map(|e| e.value).collect();

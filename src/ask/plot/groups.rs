@@ -2,7 +2,7 @@ use super::super::answer::{Answer, Evidence, Group};
 use super::super::language::Measure;
 use super::axis::{Axis, BELOW, title};
 use super::{
-    EDGE, FAINT, GROUND, INK, LABEL, SMALL, WIDTH, diamond, dot, interval, page, stroke, text,
+    EDGE, FAINT, GROUND, Head, INK, LABEL, SMALL, WIDTH, diamond, dot, interval, stroke, text,
 };
 use crate::draw::{Anchor, Drawing, wrapped};
 
@@ -22,7 +22,7 @@ const MOST_GROUPS: usize = 12;
 const NAMED: usize = 6;
 
 /// Groups one below the other, best first: a line for each pot with its pieces, below them the mean and its interval.
-pub fn draw(answer: &Answer, groups: &[Group]) -> Drawing {
+pub fn draw(answer: &Answer, head: &Head, groups: &[Group]) -> Drawing {
     let shown = &groups[..groups.len().min(MOST_GROUPS)];
     let measure = answer.asked().wanted.measure();
     let pots: Vec<Vec<(String, Vec<&Evidence>)>> = shown
@@ -35,7 +35,7 @@ pub fn draw(answer: &Answer, groups: &[Group]) -> Drawing {
     let all: f64 = pots.iter().map(height).sum();
     let notes = notes(answer, groups.len());
     let below = all + BELOW + notes.len() as f64 * 1.4 * SMALL + 3.0;
-    let (mut page, top) = page(answer, below);
+    let (mut page, top) = head.page(below);
     let numbers = answer.evidence.iter().map(|e| e.value);
     let ends = shown.iter().flat_map(|g| [g.low, g.high]).flatten();
     let span = limits(answer, ends.chain(numbers));

@@ -5,16 +5,16 @@ use super::super::next::Next;
 use super::super::value::Shade;
 use super::axis::{Axis, BELOW, title};
 use super::{
-    EDGE, FAINT, GROUND, LABEL, QUIET, SMALL, WIDTH, diamond, interval, page, rgb, stroke, text,
+    EDGE, FAINT, GROUND, Head, LABEL, QUIET, SMALL, WIDTH, diamond, interval, rgb, stroke, text,
 };
 use crate::draw::{Anchor, Drawing, wrapped};
 
 const ROW: f64 = 11.0;
 
 /// What the pieces are near to, and below it the nearest pieces, each as a strip of its colours drawn to their shares.
-pub fn nearest(answer: &Answer, target: &[Shade], nearest: &[Near]) -> Drawing {
+pub fn nearest(answer: &Answer, head: &Head, target: &[Shade], nearest: &[Near]) -> Drawing {
     let rows = nearest.len() as f64 + 1.0;
-    let (mut page, top) = page(answer, rows * ROW + 4.0);
+    let (mut page, top) = head.page(rows * ROW + 4.0);
     let (left, right) = (EDGE + 26.0, WIDTH - EDGE - 62.0);
     page.rectangle(
         [left - 2.0, top],
@@ -65,10 +65,10 @@ fn strip(page: &mut Drawing, colours: &[Shade], [left, right]: [f64; 2], y: f64)
 }
 
 /// What to try next: what is expected of each recipe, and how sure that is.
-pub fn next(answer: &Answer, next: &[Next], best: Option<f64>) -> Drawing {
+pub fn next(answer: &Answer, head: &Head, next: &[Next], best: Option<f64>) -> Drawing {
     let measure = answer.asked().wanted.measure();
     let height = next.len() as f64 * ROW;
-    let (mut page, top) = page(answer, height + BELOW + 9.0);
+    let (mut page, top) = head.page(height + BELOW + 9.0);
     let top = top + 3.0;
     let left = EDGE + 62.0;
     let axis = Axis::over(

@@ -22,9 +22,9 @@ pub(super) fn does(form: &mut Form, deed: &str, known: &Known<'_>) -> Done {
     let about = layer.filter(|layer| *layer < form.layers.len());
     match (what, about) {
         ("add", _) => add(form, known),
-        ("drop", Some(layer)) if form.layers[layer].known.is_empty() => {
+        ("drop", Some(layer)) => {
             let gone = form.layers.remove(layer);
-            told(None, format!("Layer {} is taken away.", gone.layer))
+            told(None, format!("{} is taken out.", gone.code))
         }
         ("as", Some(layer)) if layer > 0 => {
             let before = form.layers[layer - 1].clone();
@@ -166,7 +166,7 @@ mod tests {
                 layer: "1".to_owned(),
                 fibre: "silk".to_owned(),
                 mordant: "alum [2026-05-01]".to_owned(),
-                known: "yes".to_owned(),
+                known: "1 LB009".to_owned(),
                 ..Layer::default()
             }],
             ..Form::default()
@@ -178,8 +178,7 @@ mod tests {
             [new.code, new.layer, new.fibre, new.mordant, new.known],
             ["LB010", "2", "silk", "alum", ""]
         );
-        // A layer that the journal has stays.
-        for odd in ["drop 0", "drop 7", "as 0", "soak 9 alum", "", "fly"] {
+        for odd in ["drop 7", "as 0", "soak 9 alum", "", "fly"] {
             assert_eq!(does(&mut form, odd, &known), Done::default(), "{odd}");
         }
         does(&mut form, "drop 1", &known);

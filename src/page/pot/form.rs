@@ -5,7 +5,7 @@ use super::known::Known;
 use super::layer::{Layer, number};
 use crate::journal::Degrees;
 use crate::journal::record::{HeatKind, Piece, Round, Setting};
-use crate::sheet::{Row, Table};
+use crate::sheet::{Moved, Row, Table};
 use jiff::civil::Date;
 
 /// Settings that every new bundle is asked for, beside those of the last one.
@@ -196,18 +196,34 @@ impl Form {
         ];
         headings.extend(self.settings.iter().map(|(name, _)| name.as_str()));
         let row = |(number, layer): (usize, &Layer)| {
-            let piece = known.piece(&layer.code);
-            let layer = layer.with_cloth_of(piece);
+            let layer = layer.with_cloth_of(known.piece(&layer.code));
             let own = layer.fields().map(|(name, value)| (name, value.clone()));
             let own = own.into_iter().filter(|(name, _)| *name != "known");
             let cells = own.map(|(_, value)| value);
-            let shared = self.shared_by(&layer, piece, degrees, now);
+            let shared = self.shared_by(known.round_of(&layer), degrees, now);
             let settings = self.settings.iter().map(|(_, value)| value.clone());
             let cells = cells.chain([self.bundle.clone()]).chain(shared);
             Row::new(number, cells.chain(settings))
         };
         let rows = (1..).zip(&self.layers).map(row);
         Table::filled("this bundle", &headings, rows.collect())
+    }
+
+    /// What became of the layers that the bundle has `now` and this form has not, or not as they were.
+    pub(super) fn moved(&self, now: &Self) -> Vec<Moved> {
+        let before = now.layers.iter().filter_map(Layer::was);
+        let moved = before.map(|was| {
+            let layer = self.layers.iter().find(|layer| layer.was() == Some(was));
+            (was, layer.map(Layer::is))
+        });
+        let moved = moved.filter(|(was, is)| *is != Some(*was));
+        moved
+            .map(|((piece, round), to)| Moved {
+                piece: piece.to_owned(),
+                round,
+                to: to.map(|(code, round)| (code.to_owned(), round)),
+            })
+            .collect()
     }
 
     fn together(&self) -> [&String; 6] {
@@ -221,21 +237,16 @@ impl Form {
         ]
     }
 
-    /// What all layers share, for one of them.
+    /// What all layers share, for the one that the journal has as this round.
     fn shared_by(
         &self,
-        layer: &Layer,
-        piece: Option<&Piece>,
+        round: Option<&Round>,
         degrees: Degrees,
         now: Option<&Self>,
     ) -> [String; 6] {
         let typed = self.together();
         let mut cells = typed.map(Clone::clone);
-        let rounds = piece.map_or(&[][..], |piece| &piece.rounds);
-        let round = rounds
-            .iter()
-            .find(|round| round.round.to_string() == layer.round);
-        let (Some(now), Some(round), false) = (now, round, layer.known.is_empty()) else {
+        let (Some(now), Some(round)) = (now, round) else {
             return cells;
         };
         let own = together(round, degrees);

@@ -1,7 +1,8 @@
 //! Which names of a journal are taken.
 
 use super::bundles::Bundle;
-use crate::journal::record::Piece;
+use super::layer::Layer;
+use crate::journal::record::{Piece, Round};
 use std::collections::BTreeMap;
 
 /// Which names are taken.
@@ -35,6 +36,13 @@ impl<'a> Known<'a> {
     /// The piece of that code, in whatever capitals.
     pub(super) fn piece(&self, code: &str) -> Option<&'a Piece> {
         self.pieces.get(&code.to_lowercase()).copied()
+    }
+
+    /// The round that the journal has this layer as.
+    pub(super) fn round_of(&self, layer: &Layer) -> Option<&'a Round> {
+        let (code, number) = layer.was()?;
+        let mut rounds = self.piece(code)?.rounds.iter();
+        rounds.find(|round| round.round == number)
     }
 
     /// Whether there is one.

@@ -7,7 +7,7 @@ use crate::sheet;
 /// A layer as it is typed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Layer {
-    /// Anything where the journal has it in this bundle.
+    /// What the journal has it as in this bundle: the round and the code, `1 LB007`. Empty where it is new.
     pub known: String,
     pub code: String,
     pub round: String,
@@ -62,7 +62,7 @@ impl Layer {
     pub(super) fn of(piece: &Piece, round: &Round) -> Self {
         let text = |value: &Option<String>| value.clone().unwrap_or_default();
         Self {
-            known: "yes".to_owned(),
+            known: format!("{} {}", round.round, piece.code),
             code: piece.code.clone(),
             round: round.round.to_string(),
             layer: round
@@ -92,16 +92,34 @@ impl Layer {
     }
 }
 
+impl Layer {
+    /// The code and the round that the journal has it as; `None` where it is new.
+    pub(super) fn was(&self) -> Option<(&str, u32)> {
+        let (round, code) = self.known.split_once(' ')?;
+        Some((code, round.parse().ok()?))
+    }
+
+    /// The code and the round that it is to be.
+    pub(super) fn is(&self) -> (&str, u32) {
+        (&self.code, self.round.parse().unwrap_or(1))
+    }
+
+    /// Whether it is what the journal has it as.
+    pub(super) fn stays(&self) -> bool {
+        self.was() == Some(self.is())
+    }
+}
+
 /// A number as it is kept.
 pub(super) fn number(value: Option<f64>) -> String {
     value.map_or_else(String::new, |value| value.to_string())
 }
 
 impl Layer {
-    /// With what the journal knows of its cloth where nothing is typed, unless it is changed as a layer that is known.
+    /// With what the journal knows of its cloth where nothing is typed, unless it is a layer that stays what it was.
     pub(super) fn with_cloth_of(&self, piece: Option<&Piece>) -> Self {
         let mut filled = self.clone();
-        let Some(piece) = piece.filter(|_| self.known.is_empty()) else {
+        let Some(piece) = piece.filter(|_| !self.stays()) else {
             return filled;
         };
         let cloth = Self::of(piece, &Round::default());

@@ -11,9 +11,9 @@ use super::known::Known;
 use super::refusals::refusals;
 use super::roll_view::{Roll, Written};
 use crate::error::{Kind, Result};
-use crate::journal::record::Piece;
+use crate::journal::record::{Piece, Round};
 use crate::journal::{Degrees, Journal};
-use crate::sheet::{self, Entered, Table};
+use crate::sheet::{self, Entered, Moved, Table};
 use axum::Form as Sent;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
@@ -115,30 +115,37 @@ fn write(journal: &mut Journal, form: Form) -> Outcome<Wrote> {
     let known = Known::of(&pieces, &bundles);
     let now = there(&pieces, &form.of, degrees);
     let table = form.table(degrees, &known, now.as_ref());
-    if form.of.is_empty() {
-        // Sent twice, by a wet finger or a slow network, it is there already and nothing is changed.
-        let twice = known.bundles.contains(&form.bundle.as_str()) && is_there(&pieces, &table)?;
-        let taken = taken(&form, &known);
-        if !twice && !taken.is_empty() {
-            return refused(StatusCode::CONFLICT, form, taken);
+    let is_new = form.of.is_empty();
+    match &now {
+        Some(now) if now.based_on != form.based_on => {
+            return Ok(Wrote::Overtaken(both(now, &form)));
         }
-    } else {
-        let now = now.ok_or_else(|| {
-            Trouble::not_there(format!(
-                "Bundle {} is not in the journal any more.",
+        None if !is_new => {
+            return Err(Trouble::not_there(format!(
+                "Bundle {} is not in the journal any more; Pot lists those there are.",
                 form.of
-            ))
-        })?;
-        if now.based_on != form.based_on {
-            return Ok(Wrote::Overtaken(both(&now, &form)));
+            )));
         }
+        _ => {}
     }
-    if form.bundle.is_empty() || form.layers.is_empty() {
+    let moved = now.map(|now| form.moved(&now)).unwrap_or_default();
+    let taken = taken(&form, &known, &moved);
+    // Sent twice, by a wet finger or a slow network, it is there already and nothing is changed.
+    let twice =
+        is_new && known.bundles.contains(&form.bundle.as_str()) && is_there(&pieces, &table)?;
+    if !twice && !taken.is_empty() {
+        return refused(StatusCode::CONFLICT, form, taken);
+    }
+    if form.bundle.is_empty() || form.layers.is_empty() && is_new {
         let why = "A bundle needs a name and at least one layer.".to_owned();
         return refused(StatusCode::BAD_REQUEST, form, vec![why]);
     }
-    match sheet::enter_table(journal, &table) {
-        Ok(entered) => Ok(Wrote::Down(written(&form, entered))),
+    match sheet::enter_bundle(journal, &table, &moved) {
+        Ok(entered) => {
+            let left: Vec<String> = moved.into_iter().map(|moved| moved.piece).collect();
+            journal.drop_bare(&left)?;
+            Ok(Wrote::Down(written(&form, entered)))
+        }
         Err(error) if matches!(error.kind(), Kind::File | Kind::Caller) => {
             refused(StatusCode::BAD_REQUEST, form, refusals(&error))
         }
@@ -155,21 +162,26 @@ fn is_there(pieces: &[Piece], table: &Table) -> Result<bool> {
     }
 }
 
-/// What a new bundle would change that is there already, a sentence each.
-fn taken(form: &Form, known: &Known<'_>) -> Vec<String> {
+/// What would be written over that is there already and is not `moved`, a sentence each.
+fn taken(form: &Form, known: &Known<'_>, moved: &[Moved]) -> Vec<String> {
     let mut told = Vec::new();
-    if known.bundles.contains(&form.bundle.as_str()) {
+    if form.bundle != form.of && known.bundles.contains(&form.bundle.as_str()) {
         told.push(format!(
             "There is a bundle {} already: open it in Pot to change it, or give this one another name.",
             form.bundle
         ));
     }
-    for layer in &form.layers {
-        let round = layer.round.parse().unwrap_or(1);
-        let Some(piece) = known.piece(&layer.code) else {
+    for layer in form.layers.iter().filter(|layer| !layer.stays()) {
+        let (code, round) = layer.is();
+        let Some(piece) = known.piece(code) else {
             continue;
         };
-        if let Some(old) = piece.rounds.iter().find(|one| one.round == round) {
+        let stays = |one: &&Round| {
+            let mut moved = moved.iter();
+            one.round == round
+                && !moved.any(|moved| moved.piece == piece.code && moved.round == round)
+        };
+        if let Some(old) = piece.rounds.iter().find(stays) {
             let of = old
                 .bundle
                 .as_ref()

@@ -41,9 +41,9 @@ use askama::Template;
 {% for layer in form.layers %}{% let n = loop.index0 %}<details class="layer" id="layer-{{ n }}"{% if self.is_open(loop.index0) %} open{% endif %}>
 <summary><span class="state">{{ layer.layer }}</span> <strong>{{ layer.code }}</strong> <span>{% if layer.mordant.is_empty() %}no mordant{% else %}{{ layer.mordant }}{% endif %}</span> <span class="soft">{{ layer.plants }}</span></summary>
 <div class="facts">
-<p class="field"><label for="code-{{ n }}">Code</label><input id="code-{{ n }}" name="code" value="{{ layer.code }}" required maxlength="32" autocapitalize="characters"{% if !layer.known.is_empty() %} readonly{% endif %}></p>
+<p class="field"><label for="code-{{ n }}">Code</label><input id="code-{{ n }}" name="code" value="{{ layer.code }}" required maxlength="32" autocapitalize="characters"></p>
 <p class="field"><label for="layer-no-{{ n }}">Layer</label><input id="layer-no-{{ n }}" name="layer" inputmode="numeric" value="{{ layer.layer }}"></p>
-<p class="field"><label for="round-{{ n }}">Round <span class="soft">(2 if bundled again)</span></label><input id="round-{{ n }}" name="round" inputmode="numeric" value="{{ layer.round }}"{% if !layer.known.is_empty() %} readonly{% endif %}></p>
+<p class="field"><label for="round-{{ n }}">Round <span class="soft">(2 if bundled again)</span></label><input id="round-{{ n }}" name="round" inputmode="numeric" value="{{ layer.round }}"></p>
 </div>
 <input type="hidden" name="known" value="{{ layer.known }}">
 <fieldset><legend>Mordants, in the order of the baths</legend><div class="chips">
@@ -62,9 +62,10 @@ use askama::Template;
 <p class="field"><label for="gsm-{{ n }}">Weight, g/m²</label><input id="gsm-{{ n }}" name="gsm" inputmode="decimal" value="{{ layer.gsm }}"></p>
 </div>
 <p class="deeds">{% if !loop.first %}<button class="quiet" name="deed" value="as {{ n }}" id="as-{{ n }}" formnovalidate>Mordants and plants as the layer before</button>{% endif %}
-{% if layer.known.is_empty() && form.layers.len() > 1 %}<button class="quiet" name="deed" value="drop {{ n }}" id="drop-{{ n }}" formnovalidate>Take this layer away</button>{% endif %}</p>
+{% if !layer.known.is_empty() || form.layers.len() > 1 %}<button class="quiet" name="deed" value="drop {{ n }}" id="drop-{{ n }}" formnovalidate>Take this layer out</button>{% endif %}</p>
 </details>
-{% endfor %}<p class="deeds"><button class="quiet" name="deed" value="add" id="add" formnovalidate>Add a layer</button></p>
+{% endfor %}{% if form.layers.is_empty() %}<p class="empty">No layer is left. Written down like this, the bundle is taken out of the journal; photos stay.</p>{% endif %}
+<p class="deeds"><button class="quiet" name="deed" value="add" id="add" formnovalidate>Add a layer</button></p>
 </section>
 <details class="more"{% if self.has_settings() %} open{% endif %}><summary>More of this bundle</summary><div class="facts">
 {% for (name, value) in form.settings %}<p class="field"><label for="setting-{{ loop.index0 }}">{{ self.setting_word(name) }}</label><input type="hidden" name="setting" value="{{ name }}"><input id="setting-{{ loop.index0 }}" name="value" value="{{ value }}"></p>
@@ -95,13 +96,13 @@ pub(super) struct Roll {
 #[derive(Template)]
 #[template(
     ext = "html",
-    source = r##"<header class="head"><h1>{{ bundle }} is written down</h1></header>
+    source = r##"<header class="head"><h1>{% if codes.is_empty() %}{{ bundle }} is taken out{% else %}{{ bundle }} is written down{% endif %}</h1></header>
 <p>{% if new.is_empty() && changes.is_empty() %}It was there already, to the letter.{% else %}{% if !new.is_empty() %}New: {{ new.join(", ") }}.{% endif %}{% endif %}</p>
 {% if !changes.is_empty() %}<ul id="changes">{% for change in changes %}<li>{{ change }}</li>{% endfor %}</ul>{% endif %}
 {% if !cautions.is_empty() %}<section aria-labelledby="mind"><h2 id="mind">Please mind</h2><ul class="cautions">{% for caution in cautions %}<li>{{ caution }}</li>{% endfor %}</ul></section>{% endif %}
-<p class="deeds"><a class="button" href="/market?pieces={{ codes.join(" ")|urlencode_strict }}" id="tags">Print their tags</a>
+<p class="deeds">{% if !codes.is_empty() %}<a class="button" href="/market?pieces={{ codes.join(" ")|urlencode_strict }}" id="tags">Print their tags</a>{% endif %}
 <a class="button quiet" href="/pot/bundle" id="next">Start another</a>
-<a class="button quiet" href="/pot/bundle/{{ bundle|urlencode_strict }}">Look at it again</a>
+{% if !codes.is_empty() %}<a class="button quiet" href="/pot/bundle/{{ bundle|urlencode_strict }}">Look at it again</a>{% endif %}
 <a class="button quiet" href="/pot">Back to Pot</a></p>"##
 )]
 pub(super) struct Written {

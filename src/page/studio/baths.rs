@@ -3,16 +3,16 @@
 use super::super::frame::{self, Place};
 use super::super::house::House;
 use super::super::shown;
-use super::super::trouble::Outcome;
+use super::super::trouble::{Outcome, Trouble};
 use crate::error::{Error, Kind, Result};
 use crate::journal::Journal;
-use crate::journal::record::{Bath, BathWork};
+use crate::journal::record::{Bath, BathEvent, BathWork};
 use crate::sheet::{self, Row, Table};
 use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum::{Form, Router};
 use jiff::civil::Date;
 use serde::Deserialize;
@@ -25,7 +25,8 @@ use std::sync::Arc;
 {% if !told.is_empty() %}<ul role="status" class="cautions" id="told">{% for line in told %}<li>{{ line }}</li>{% endfor %}</ul>{% endif %}
 {% if baths.is_empty() %}<p class="empty">No bath is written down yet. A bath that you use for weeks grows older and weaker; told here, its age stands with every cloth that went in.</p>{% else %}
 <ul class="such" id="baths">{% for bath in baths %}<li><details><summary><strong>{{ bath.name }}</strong> {{ bath.mordant }} <span class="soft">{{ bath.age }}</span></summary>
-<ul>{% for event in bath.events %}<li>{{ event }}</li>{% endfor %}</ul></details></li>{% endfor %}</ul>{% endif %}
+<ul>{% for (event, exact) in bath.events %}<li class="line"><span>{{ event }}</span>
+<form method="post" action="/studio/baths/back"><input type="hidden" name="bath" value="{{ bath.name }}"><input type="hidden" name="event" value="{{ exact }}"><button class="quiet" aria-label="Take back: {{ bath.name }}, {{ event }}">Take back</button></form></li>{% endfor %}</ul></details></li>{% endfor %}</ul>{% endif %}
 <section aria-labelledby="add"><h2 id="add">What was done to a bath</h2>
 {% if !refused.is_empty() %}<div class="refused" role="alert"><p><strong>Not written down.</strong></p><ul>{% for why in refused %}<li>{{ why }}</li>{% endfor %}</ul></div>{% endif %}
 <form method="post" action="/studio/baths" autocomplete="off" class="roll">
@@ -43,7 +44,7 @@ use std::sync::Arc;
 <datalist id="names">{% for bath in baths %}<option value="{{ bath.name }}">{% endfor %}</datalist>
 <datalist id="mordants">{% for name in mordants %}<option value="{{ name }}">{% endfor %}</datalist>
 </form>
-<p class="soft">Nothing is taken out here. To correct what was written, enter a bath sheet that tells the bath's life from “made” on, under Sheets and plans.</p></section>"##
+</section>"##
 )]
 struct Baths {
     baths: Vec<Shown>,
@@ -58,7 +59,8 @@ struct Shown {
     name: String,
     mordant: String,
     age: String,
-    events: Vec<String>,
+    /// In words, and exactly.
+    events: Vec<(String, String)>,
 }
 
 /// What was done to a bath, as it is typed.
@@ -75,7 +77,9 @@ struct Typed {
 }
 
 pub(super) fn routes() -> Router<Arc<House>> {
-    Router::new().route("/studio/baths", get(baths).post(write))
+    Router::new()
+        .route("/studio/baths", get(baths).post(write))
+        .route("/studio/baths/back", post(take_back))
 }
 
 /// The baths that are alive, in a line.
@@ -136,6 +140,43 @@ async fn write(State(house): State<Arc<House>>, Form(typed): Form<Typed>) -> Out
     Ok((status, frame::page(Place::Studio, "Baths", &[], &page)).into_response())
 }
 
+/// What is to be taken back: a bath's name, and what was done to it as JSON.
+#[derive(Deserialize)]
+struct Back {
+    bath: String,
+    event: String,
+}
+
+async fn take_back(State(house): State<Arc<House>>, Form(back): Form<Back>) -> Outcome<Response> {
+    let event: BathEvent = serde_json::from_str(&back.event).map_err(|_| {
+        Trouble::new(
+            StatusCode::BAD_REQUEST,
+            "What is to be taken back cannot be read; open the baths again and touch it there.",
+        )
+    })?;
+    let today = (house.today)();
+    let page = house.change(move |journal| {
+        journal.take_back(&back.bath, &event)?;
+        let told = format!("Taken back: {}, {}.", back.bath, in_words(&event));
+        Ok(Baths {
+            told: vec![told],
+            ..Baths::of(journal, today)?
+        })
+    });
+    Ok(frame::page(Place::Studio, "Baths", &[], &page.await?))
+}
+
+/// What was done to a bath, in a line.
+fn in_words(event: &BathEvent) -> String {
+    let parts = [
+        Some(format!("{} {}", event.on, event.what.word())),
+        event.litres.map(|litres| format!("{litres} L")),
+        event.grams.map(|grams| format!("{grams} g")),
+        event.remarks.clone(),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
 /// What a sheet of one row was refused for.
 fn refusals(error: &Error) -> Vec<String> {
     let reasons = sheet::reasons(error);
@@ -171,10 +212,10 @@ impl Baths {
         let mut mordants: Vec<String> = baths.iter().map(|bath| bath.mordant.clone()).collect();
         mordants.sort();
         mordants.dedup();
-        let mut shown: Vec<(bool, Shown)> = baths
+        let shown = baths
             .iter()
-            .map(|bath| (bath.age(today).is_none(), Shown::of(bath, today)))
-            .collect();
+            .map(|bath| Ok((bath.age(today).is_none(), Shown::of(bath, today)?)));
+        let mut shown: Vec<(bool, Shown)> = shown.collect::<Result<_>>()?;
         // Those that are in use come first.
         shown.sort_by_key(|(gone, _)| *gone);
         Ok(Self {
@@ -191,22 +232,20 @@ impl Baths {
 }
 
 impl Shown {
-    fn of(bath: &Bath, today: Date) -> Self {
-        let events = bath.events.iter().map(|event| {
-            let parts = [
-                Some(format!("{} {}", event.on, event.what.word())),
-                event.litres.map(|litres| format!("{litres} L")),
-                event.grams.map(|grams| format!("{grams} g")),
-                event.remarks.clone(),
-            ];
-            parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
-        });
-        Self {
+    fn of(bath: &Bath, today: Date) -> Result<Self> {
+        let both = |event: &BathEvent| {
+            let exact = serde_json::to_string(event).map_err(|error| {
+                Error::journal(format!("Bath {} cannot be shown.", bath.name)).because(error)
+            });
+            Ok((in_words(event), exact?))
+        };
+        let events = bath.events.iter().map(both).collect::<Result<_>>()?;
+        Ok(Self {
             name: bath.name.clone(),
             mordant: bath.mordant.clone(),
             age: age(bath, today),
-            events: events.collect(),
-        }
+            events,
+        })
     }
 }
 

@@ -255,6 +255,51 @@ fn a_bundle_is_changed_and_of_two_people_the_later_is_told() {
     );
 }
 
+#[test]
+fn a_wrong_code_is_put_right_and_a_layer_taken_out() {
+    let studio = Studio::season();
+    let before = studio.piece("LB001").expect("known");
+    let page = studio.get("/pot/bundle/B01").good().text();
+    let mut typed = fields(&page);
+    // A code that has a round of that number already is not written over.
+    let other = studio
+        .journal()
+        .pieces()
+        .expect("pieces")
+        .into_iter()
+        .find(|piece| piece.rounds[0].bundle.as_deref() != Some("B01"))
+        .expect("another bundle");
+    set(&mut typed, "code", 0, &other.code);
+    let told = studio.deed(&typed, "write");
+    assert_eq!(told.status, StatusCode::CONFLICT);
+    assert!(told.text().contains("went through round 1 already"));
+    assert_eq!(studio.piece(&other.code), Some(other));
+    let mut added = fields(&studio.deed(&fields(&page), "add").good().text());
+    let layers = added.iter().filter(|(name, _)| name == "code").count();
+    set(&mut added, "code", layers - 1, "LB001");
+    assert_eq!(studio.deed(&added, "write").status, StatusCode::CONFLICT);
+    set(&mut typed, "code", 0, "LB500");
+    let written = studio.deed(&typed, "write").good().text();
+    for words in ["New: LB500", "LB001: round 1 is taken out"] {
+        assert!(written.contains(words), "no “{words}” in {written}");
+    }
+    let now = studio.piece("LB500").expect("moved");
+    assert_eq!(now.rounds, before.rounds);
+    assert_eq!(
+        studio.piece("LB001").map(|piece| piece.rounds),
+        // A sheet told its status, so it stays, without a round.
+        before.status.is_some().then(Vec::new)
+    );
+    let page = studio.get("/pot/bundle/B01").good().text();
+    let place = value(&page, "code-0") != "LB500";
+    let page = studio.deed(&fields(&page), &format!("drop {}", usize::from(place)));
+    let page = page.good().text();
+    assert!(page.contains("LB500 is taken out."));
+    let written = studio.deed(&fields(&page), "write").good().text();
+    assert!(written.contains("LB500: round 1 is taken out"), "{written}");
+    assert_eq!(studio.piece("LB500"), None);
+}
+
 /// 185 °F are 85 °C: by the definition of the scales exactly (facts of the trade say the same).
 #[test]
 fn temperatures_are_in_the_studios_unit_and_stay_what_they_were() {

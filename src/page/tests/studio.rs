@@ -217,6 +217,33 @@ fn what_is_done_to_a_bath_is_added_and_nothing_lost() {
 }
 
 #[test]
+fn what_was_done_to_a_bath_is_taken_back() {
+    let studio = Studio::new();
+    let made = "bath=A1&on=2026-05-01&mordant=alum&event=made&litres=10&grams=500";
+    studio.send("/studio/baths", made).good();
+    for event in ["discarded", "made&litres=5&grams=100"] {
+        let sent = format!("bath=A1&on=2026-05-18&event={event}");
+        studio.send("/studio/baths", &sent).good();
+    }
+    let back = |event: &str| studio.send("/studio/baths/back", &format!("bath=A1&event={event}"));
+    let made = r#"{"on":"2026-05-01","what":"made","litres":10.0,"grams":500.0}"#;
+    let anew = r#"{"on":"2026-05-18","what":"made","litres":5.0,"grams":100.0}"#;
+    let discarded = r#"{"on":"2026-05-18","what":"discarded"}"#;
+    let told = back(discarded);
+    assert_eq!(told.status, StatusCode::BAD_REQUEST);
+    holds(&told, &["take what came after it back first"]);
+    holds(
+        &back(anew).good(),
+        &["Taken back: A1, 2026-05-18 made, 5 L, 100 g."],
+    );
+    holds(&back(anew), &["not written any more"]);
+    back(discarded).good();
+    holds(&back("nonsense"), &["cannot be read"]);
+    back(made).good();
+    assert_eq!(studio.journal().baths().expect("baths"), []);
+}
+
+#[test]
 fn a_sheet_lands_entirely_or_not_at_all() {
     let studio = Studio::new();
     let send = |text: &str| {
