@@ -5,6 +5,7 @@ mod german;
 mod letters;
 
 use super::words;
+use crate::error::Caution;
 use std::sync::LazyLock;
 
 /// Claims of one kind in every language, and why no note says them.
@@ -110,6 +111,18 @@ pub fn must_not_say(text: &str) -> Option<&'static str> {
         let mut claims = PHRASES.iter();
         claims.find_map(|(phrase, why)| phrase.is_in(&words).then_some(*why))
     })
+}
+
+/// What to know of codes of pieces that are promises: a note, on which a code is printed largest, goes without them.
+pub fn for_codes<'a>(codes: impl Iterator<Item = &'a str>) -> Vec<Caution> {
+    let promise = |code: &str| {
+        let why = must_not_say(code)?;
+        let text = format!(
+            "The code {code} says what no customer may be promised, so notes call the piece by its cloth instead: give it another code before its tag is printed ({why})."
+        );
+        Some(Caution::new("code-not-in-note", text))
+    };
+    codes.filter_map(promise).collect()
 }
 
 /// Parts between full stops and their like, so that no gap leads from one sentence into the next.

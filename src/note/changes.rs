@@ -96,6 +96,54 @@ fn is_told(cautions: &[Caution]) -> bool {
     !cautions.iter().any(barred)
 }
 
+/// Why drying or washing is left out of the note, though photos before and after it are there; no line where it is told.
+pub fn untold(piece: &Piece, photos: &[Photo]) -> Vec<Caution> {
+    let shown: Vec<Shown> = photos
+        .iter()
+        .filter_map(|photo| shown(piece, photo))
+        .collect();
+    let has = |state: State| shown.iter().any(|shown| shown.state == state);
+    let drying = change::drying(&shown).pieces.pop();
+    let dried = drying.filter(|_| has(State::Wet) && has(State::Dry));
+    let washings = change::washing(&shown).pieces.into_iter();
+    let washed = washings
+        .rev()
+        .find(|washing| washing.state == State::Washed)
+        .filter(|_| has(State::Dry));
+    let dried = dried.and_then(|drying| {
+        let open = match drying.low {
+            Some(low) => (low <= 0.0).then_some(NO_CHANGE),
+            None => Some(UNDOUBTED),
+        };
+        why(&drying.cautions, open)
+    });
+    let washed = washed.and_then(|washing| {
+        let open = washing.grade.is_none().then_some(UNDOUBTED);
+        why(&washing.cautions, open)
+    });
+    let told = |what: &str, why: String| {
+        let text = format!("The note of {} leaves out {what}: {why}", piece.code);
+        Caution::new("change-not-in-note", text)
+    };
+    dried
+        .map(|why| told("how it dried", why))
+        .into_iter()
+        .chain(washed.map(|why| told("how it stood washing", why)))
+        .collect()
+}
+
+/// Why a change is not told that is none of its cautions.
+const NO_CHANGE: &str =
+    "it changed no more than its photos doubt, so it may not have changed at all.";
+const UNDOUBTED: &str = "its photos do not tell how far it changed and how sure that is.";
+
+/// What bars a change from notes: the first of its cautions that does, else what stands open.
+fn why(cautions: &[Caution], open: Option<&str>) -> Option<String> {
+    let barring = |caution: &&Caution| NOT_TOLD.contains(&caution.code.as_str());
+    let barred = cautions.iter().find(barring).map(|c| c.text.clone());
+    barred.or_else(|| open.map(str::to_owned))
+}
+
 /// What a photo shows, as far as change needs it; `None` without state or colours.
 fn shown(piece: &Piece, photo: &Photo) -> Option<Shown> {
     let rounds = piece.rounds_shown(photo.taken.as_deref());

@@ -2,7 +2,7 @@
 
 use super::language::{Key, Messages};
 use crate::colour::{Lab, lab_to_hex, mean, triple};
-use crate::journal::record::{Issued, IssuedColour};
+use crate::journal::record::IssuedColour;
 use crate::reading::Swatch;
 use crate::words::{Own, own, word};
 use serde::Serialize;
@@ -92,7 +92,6 @@ fn names(
     words: &[Own],
     allowed: &mut impl FnMut(&str) -> bool,
 ) -> (String, String) {
-    let fits = |word: &&str| !word.trim().is_empty() && word.chars().count() <= LONGEST_WORD;
     let mut may_say = |word: &&str| fits(word) && allowed(word);
     // A word without a level is one that the studio gave this very colour elsewhere.
     let (given, standard) = match swatch.word_level {
@@ -103,7 +102,9 @@ fn names(
         Some(standard) => standard.to_owned(),
         None => word(swatch.lab, swatch.doubt.unwrap_or(UNKNOWN_DOUBT)).text,
     };
-    let ours = own(words, swatch.lab).map(|word| word.name.as_str());
+    let ours = own(words, swatch.lab)
+        .filter(|word| word.is_likely(swatch.lab, swatch.doubt))
+        .map(|word| word.name.as_str());
     let name = given.or(ours).filter(&mut may_say);
     (
         name.map_or_else(|| standard.clone(), str::to_owned),
@@ -166,18 +167,38 @@ pub fn doubt(colours: &[IssuedColour]) -> Option<f64> {
     (total > 0.0).then(|| known().map(|(doubt, share)| doubt * share).sum::<f64>() / total)
 }
 
-/// What a note that was issued says otherwise than it would today: none where its words are still today's.
-pub fn otherwise(issued: &Issued, today: &[IssuedColour]) -> Option<(String, String)> {
-    let words = |colours: &[IssuedColour]| {
-        let mut words: Vec<String> = colours.iter().map(|c| c.word.clone()).collect();
-        words.sort();
-        words
+/// Whether a note has room for a word.
+fn fits(word: &str) -> bool {
+    !word.trim().is_empty() && word.chars().count() <= LONGEST_WORD
+}
+
+/// A colour as it was issued, with words that a note may say and has room for.
+pub fn sayable(colour: &IssuedColour, allowed: &mut impl FnMut(&str) -> bool) -> IssuedColour {
+    let mut may_say = |word: &str| fits(word) && allowed(word);
+    let standard = match colour.standard.is_empty() || may_say(&colour.standard) {
+        true => colour.standard.clone(),
+        false => measured(colour),
     };
-    let (then, now_said) = (words(&issued.colours), words(today));
-    let apart = |of: &[IssuedColour], from: &[String]| {
-        let only = of.iter().filter(|colour| !from.contains(&colour.word));
-        let words: Vec<String> = only.map(|colour| format!("“{}”", colour.word)).collect();
-        crate::error::listed(&words)
+    let word = match may_say(&colour.word) {
+        true => colour.word.clone(),
+        false if standard.is_empty() => measured(colour),
+        false => standard.clone(),
     };
-    (then != now_said).then(|| (apart(&issued.colours, &now_said), apart(today, &then)))
+    IssuedColour {
+        word,
+        standard,
+        ..colour.clone()
+    }
+}
+
+/// The standard's name of a colour as it was issued.
+pub fn in_standard(colour: &IssuedColour) -> String {
+    match colour.standard.is_empty() {
+        true => measured(colour),
+        false => colour.standard.clone(),
+    }
+}
+
+fn measured(colour: &IssuedColour) -> String {
+    word(colour.lab, colour.doubt.unwrap_or(UNKNOWN_DOUBT)).text
 }

@@ -79,9 +79,10 @@ pub fn cover(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
     document(&pages, &about)
 }
 
-fn title(batch: &Batch, messages: &Messages) -> String {
-    match &batch.bundle {
-        Some(bundle) => messages.fill(Key::CoverBundle, [("bundle", bundle.as_str().into())]),
+/// What a batch is called, without the bundle's name where that is a promise.
+pub(super) fn title(batch: &Batch, messages: &Messages) -> String {
+    match batch.printed() {
+        Some(bundle) => messages.fill(Key::CoverBundle, [("bundle", bundle.into())]),
         None => messages.say(Key::CoverTitle),
     }
 }

@@ -1,8 +1,9 @@
 //! Notes on paper: cards laid out on sheets.
 
 use super::card::{back, front};
+use super::cover::title;
 use super::press::HAIR;
-use super::{Key, Messages, Note};
+use super::{Batch, Messages, Note};
 use crate::draw::{About, Drawing, document};
 use crate::error::{Error, Result};
 
@@ -36,12 +37,12 @@ impl Paper {
     }
 }
 
-/// Notes as cards in one PDF; each front has its back on the page after, where it lies when the sheet is turned over its long
+/// Notes as cards in one PDF, which is called after its batch, or its one piece; each front has its back on the page after, where it lies when the sheet is turned over its long
 /// side. Colours are sRGB, typefaces are in it.
 ///
 /// # Errors
 /// The caller's move where there is no note; a picture that cannot be written.
-pub fn pdf(notes: &[Note], paper: Paper) -> Result<Vec<u8>> {
+pub fn pdf(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
     let first = notes.first().ok_or_else(|| {
         Error::caller("There is no note to print: name a piece that was photographed.")
     })?;
@@ -59,7 +60,7 @@ pub fn pdf(notes: &[Note], paper: Paper) -> Result<Vec<u8>> {
     }
     let title = match notes {
         [one] => one.code.clone(),
-        _ => Messages::of(first.language).say(Key::CoverTitle),
+        _ => title(batch, &Messages::of(first.language)),
     };
     let about = About {
         title: &title,

@@ -1,10 +1,13 @@
 //! Notes as customers get them: what they say, what they never say, and that they are sentences.
 
+mod asides;
 mod keeping;
+mod promises;
 mod saying;
 mod writing;
 
 use super::*;
+use crate::care::must_not_say;
 use crate::colour::Lab;
 use crate::journal::record::{PlantUse, Round, Soak};
 use crate::reading::{Light, Reading, Swatch};
@@ -87,6 +90,10 @@ fn in_german() -> Options {
         language: Language::German,
         ..Options::default()
     }
+}
+
+fn codes(note: &Note) -> Vec<&str> {
+    note.cautions.iter().map(|c| c.code.as_str()).collect()
 }
 
 fn flat(text: &str) -> String {

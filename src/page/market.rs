@@ -8,7 +8,7 @@ use super::trouble::{Outcome, Trouble};
 use crate::draw;
 use crate::error::Result;
 use crate::journal::Journal;
-use crate::note::{self, Language, Note, Options, Paper};
+use crate::note::{self, Batch, Language, Note, Options, Paper};
 use crate::tag::{self, Page, Payload, SheetOptions};
 use askama::Template;
 use axum::extract::{Path, Query, State};
@@ -235,7 +235,10 @@ async fn cards(State(house): State<Arc<House>>, Form(chosen): Form<Chosen>) -> O
         "letter" => Paper::Letter,
         _ => Paper::A6,
     };
-    let pdf = issued(&house, chosen, move |notes| note::pdf(notes, paper)).await?;
+    let pdf = issued(&house, chosen, move |notes| {
+        note::pdf(notes, &Batch::default(), paper)
+    })
+    .await?;
     let headers = [
         (CONTENT_TYPE, "application/pdf"),
         (CONTENT_DISPOSITION, "inline; filename=\"cards.pdf\""),
@@ -300,7 +303,7 @@ fn written(journal: &Journal, code: String, options: &Options) -> Result<Written
                 short: note.short(),
                 long: note.text(),
                 is_new: note.issued.is_none(),
-                differs: note.cautions.iter().any(|c| c.code == "words-issued"),
+                differs: note.cautions.iter().any(|c| c.code == note::WORDS_ISSUED),
             }),
         },
         Err(error) if error.kind() == crate::error::Kind::Caller => Written {

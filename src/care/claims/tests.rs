@@ -148,3 +148,10 @@ fn plain_description_passes() {
         check(text, false);
     }
 }
+
+#[test]
+fn a_code_that_promises_is_told() {
+    let told = for_codes(["LB001", "lightfast-gold", "LB-LIGHT"].into_iter());
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].text.contains("lightfast-gold") && told[0].text.ends_with('.'));
+}

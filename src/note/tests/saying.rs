@@ -187,8 +187,7 @@ fn what_the_sheet_must_not_promise_is_left_out_and_told() {
     let never = ["eco-", "healing", "organic"];
     let says = ["Piece of crepe de chine", "walnut", "brownish gray"];
     check(&note, &says, &never);
-    let codes: Vec<&str> = note.cautions.iter().map(|c| c.code.as_str()).collect();
-    assert_eq!(codes, ["not-in-note"; 3]);
+    assert_eq!(codes(&note), ["not-in-note"; 3]);
 }
 
 /// The photos of one piece wet, dry and washed, each of one grey; by hand: it dried 10 lighter and washed out by 2 more, which

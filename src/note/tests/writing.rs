@@ -76,7 +76,7 @@ fn cards_come_one_or_four_to_a_sheet() {
         .map(|_| composed(&piece(), &dry(), &Options::default()).unwrap())
         .collect();
     let check = |notes: &[Note], paper, number: usize, [width, height]: [f64; 2]| {
-        let pages = pages(&pdf(notes, paper).unwrap());
+        let pages = pages(&pdf(notes, &Batch::default(), paper).unwrap());
         assert_eq!(pages.len(), number);
         for [w, h] in pages {
             assert!(
@@ -88,7 +88,7 @@ fn cards_come_one_or_four_to_a_sheet() {
     check(&notes[..1], Paper::A6, 2, [297.64, 419.53]);
     check(&notes, Paper::A4, 4, [595.28, 841.89]);
     check(&notes[..4], Paper::Letter, 2, [612.0, 792.0]);
-    assert!(pdf(&[], Paper::A4).is_err());
+    assert!(pdf(&[], &Batch::default(), Paper::A4).is_err());
 }
 
 /// What would not find room is set smaller; nothing leaves the card, whose last millimetres stay white all round.
