@@ -2,6 +2,7 @@
 
 mod again;
 mod baths;
+mod charts;
 mod safe;
 mod sheets;
 mod values;
@@ -28,6 +29,7 @@ use std::sync::Arc;
 <li><a href="/studio/values" id="to-values"><strong>Paper and ink</strong>, unit and habits <span class="soft line">{{ told.values }}</span></a></li>
 <li><a href="/studio/words" id="to-words"><strong>Colour words</strong> of your own <span class="soft line">{{ told.words }}</span></a></li>
 <li><a href="/studio/baths" id="to-baths"><strong>Baths</strong> that live on <span class="soft line">{{ told.baths }}</span></a></li>
+<li><a href="/studio/charts" id="to-charts"><strong>Charts and cards</strong> to measure light by <span class="soft line">{{ told.charts }}</span></a></li>
 <li><a href="/studio/sheets" id="to-sheets"><strong>Sheets and plans</strong> <span class="soft line">enter a table of pieces or baths; weigh out and plan the days</span></a></li>
 </ul>
 <section aria-labelledby="keep"><h2 id="keep">Backup</h2>
@@ -66,6 +68,7 @@ struct Told {
     values: String,
     words: String,
     baths: String,
+    charts: String,
 }
 
 #[derive(Template)]
@@ -87,6 +90,7 @@ pub(super) fn routes() -> Router<Arc<House>> {
         .merge(values::routes())
         .merge(words::routes())
         .merge(baths::routes())
+        .merge(charts::routes())
         .merge(sheets::routes())
         .merge(safe::routes())
         .merge(again::routes())
@@ -108,6 +112,7 @@ async fn studio(
             values: values::told(&journal.studio()?),
             words: words::told(&journal.studio()?),
             baths: baths::told(&journal.baths()?, today),
+            charts: charts::told(&journal.charts()?, &journal.cards()?),
         })
     });
     let studio = Studio {

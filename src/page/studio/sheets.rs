@@ -142,7 +142,7 @@ async fn enter(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Res
 
 async fn plan(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Response> {
     let came = one_file(&house, parts, "a sheet").await?;
-    let file = name_of(&came.file);
+    let (file, deed) = (name_of(&came.file), came.field("deed").to_owned());
     let path = came.file.clone();
     let plan = house.with(move |journal| {
         Ok(planned(journal, |known| {
@@ -152,7 +152,7 @@ async fn plan(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Resp
     let plan = plan.await?;
     drop(came.folder);
     match plan {
-        Ok(plan) => given(plan, &came.deed),
+        Ok(plan) => given(plan, &deed),
         Err(error) => {
             let sheets = refused(file, error)?;
             Ok(page(sheets.status(), &sheets))
