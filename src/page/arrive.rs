@@ -68,8 +68,8 @@ async fn chart(house: &House, hash: String) -> Outcome<Saying<(String, String)>>
         return Ok(Saying::Nothing);
     }
     let known = house.with(move |journal| {
-        let charts = journal.charts()?.into_iter();
-        Ok(charts.filter(|chart| chart.hash == hash).next_back())
+        let mut charts = journal.charts()?.into_iter();
+        Ok(charts.find(|chart| chart.hash == hash))
     });
     match known.await? {
         Some(chart) => Ok(Saying::This((chart.name, chart.text))),
