@@ -41,7 +41,7 @@ fn bundled_since(piece: &Piece, told: &Issued) -> Option<Caution> {
     let made = later.made.as_deref().unwrap_or_default();
     let Piece { code, .. } = piece;
     let text = format!(
-        "{code} was bundled again on {made}, after the photo of {day} that its note tells of, so these are the colours it had before: ingest a photo of it as it is now, then write the note anew with “filemot note {code} --reissue”."
+        "{code} was bundled again on {made}, after the photo of {day} that its note tells of, so these are the colours it had before: ingest a photo of it as it is now, then ask for the note again."
     );
     Some(Caution::new("bundled-since", text))
 }
