@@ -8,15 +8,12 @@ use crate::journal::record::{Issued, Photo, Piece};
 use crate::reading::Swatch;
 use crate::words::{Own, own};
 
-/// What to know of a note that tells `told`, issued on the day `since`; `photo` is the one that counts today.
-pub fn of(known: &Known, photo: &Photo, told: &Issued, since: Option<&str>) -> Vec<Caution> {
-    let mut all = match since {
-        None => too_doubtful(&known.piece.code, &photo.reading.swatches, known.words),
-        Some(_) => vec![],
-    };
-    all.extend(bundled_since(known.piece, told));
-    all.extend(changes::untold(known.piece, known.photos));
-    all
+/// What to know of the piece and its photos, where its note tells `told`.
+pub fn of_piece(known: &Known, told: &Issued) -> Vec<Caution> {
+    let since = bundled_since(known.piece, told).into_iter();
+    since
+        .chain(changes::untold(known.piece, known.photos))
+        .collect()
 }
 
 /// Code of the caution that PDF and PNG lack a letter of the note.
@@ -65,7 +62,7 @@ pub fn changed_since(
 }
 
 /// That a studio's own word reaches a colour that is not known well enough to bear it.
-fn too_doubtful(code: &str, swatches: &[Swatch], words: &[Own]) -> Vec<Caution> {
+pub fn too_doubtful(code: &str, swatches: &[Swatch], words: &[Own]) -> Vec<Caution> {
     let unsure = swatches.iter().filter_map(|swatch| {
         let (word, doubt) = (own(words, swatch.lab)?, swatch.doubt?);
         (!word.is_likely(swatch.lab, Some(doubt))).then_some((word, doubt))

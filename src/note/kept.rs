@@ -16,8 +16,8 @@ pub struct Settled {
     pub told: Issued,
     /// Since when; `None` where they were not issued yet.
     pub since: Option<String>,
-    /// What today's would say otherwise, for the studio.
-    pub changed: Option<Caution>,
+    /// For the studio: what today's would say otherwise.
+    pub cautions: Vec<Caution>,
 }
 
 /// What was issued, unless the note is to be issued anew and would say otherwise today; else today's. A word that no note may say,
@@ -32,7 +32,7 @@ pub fn settled(
     let fresh = |told| Settled {
         told,
         since: None,
-        changed: None,
+        cautions: vec![],
     };
     let Some(issued) = issued else {
         return fresh(today);
@@ -51,9 +51,10 @@ pub fn settled(
         "The note of {piece} keeps what it was issued with on {on}: {}. Only “filemot note {piece} --reissue” changes that.",
         differ.join("; ")
     );
+    let kept = (!differ.is_empty()).then(|| Caution::new(WORDS_ISSUED, text));
     Settled {
         since: Some(on.clone()),
-        changed: (!differ.is_empty()).then(|| Caution::new(WORDS_ISSUED, text)),
+        cautions: kept.into_iter().collect(),
         told,
     }
 }

@@ -187,19 +187,11 @@ struct Known<'a> {
 fn compose(known: &Known, options: &Options) -> Result<Note> {
     let messages = Messages::of(options.language);
     let mut unsaid = Unsaid::of(&known.piece.code);
-    let mut allowed = |words: &str| unsaid.allows(words);
-    let (photo, today) = today(known, &mut allowed)?;
     let Settled {
         mut told,
         since,
-        changed,
-    } = kept::settled(
-        known.issued,
-        today,
-        options.reissue,
-        &messages,
-        &mut allowed,
-    );
+        cautions: of_colours,
+    } = settle(known, options, &messages, &mut unsaid)?;
     let piece = &unsaid.apart(known.piece, &messages);
     let rounds = piece.rounds_shown(told.taken.as_deref());
     let mut teller = Teller {
@@ -219,8 +211,8 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
     let taken = told.taken.as_deref();
     let changes = changes::told(known.piece, known.photos, &messages);
     let mut cautions = unsaid.cautions();
-    cautions.extend(changed);
-    cautions.extend(aside::of(known, photo, &told, since.as_deref()));
+    cautions.extend(of_colours);
+    cautions.extend(aside::of_piece(known, &told));
     cautions.extend(
         since
             .as_deref()
@@ -254,6 +246,26 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
         language: options.language,
         picture: None,
     })
+}
+
+/// What the note tells of its colours, and what the studio must know of that.
+fn settle(
+    known: &Known,
+    options: &Options,
+    messages: &Messages,
+    unsaid: &mut Unsaid,
+) -> Result<Settled> {
+    let mut todays = Unsaid::of(&known.piece.code);
+    let (photo, today) = today(known, &mut |words: &str| todays.allows(words))?;
+    let mut allowed = |words: &str| unsaid.allows(words);
+    let mut settled = kept::settled(known.issued, today, options.reissue, messages, &mut allowed);
+    // What today's words may not say does not concern a note that keeps others.
+    if settled.since.is_none() {
+        let doubtful = aside::too_doubtful(&known.piece.code, &photo.reading.swatches, known.words);
+        settled.cautions.extend(todays.cautions());
+        settled.cautions.extend(doubtful);
+    }
+    Ok(settled)
 }
 
 /// The photo that counts today, and what the note would tell of the piece's colours; its day is still open.

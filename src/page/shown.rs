@@ -152,7 +152,7 @@ pub(super) fn washed(found: &Washing) -> Option<String> {
 }
 
 /// Where on the page that is done which a command is advised for.
-const INSTEAD: [(&str, &str); 9] = [
+const INSTEAD: [(&str, &str); 10] = [
     ("page", "this page"),
     ("drying", "“How much lighter pieces dried” at the Desk"),
     ("washing", "“How they stood washing” at the Desk"),
@@ -162,6 +162,7 @@ const INSTEAD: [(&str, &str); 9] = [
     ("show", "the photo's page"),
     ("card", "“Cards” in Market"),
     ("check", "“Look the journal over” in Studio"),
+    ("note", "“Take today’s words” beneath the note"),
 ];
 
 /// A sentence with places of the page where it advises commands: `“filemot claim PHOTO PIECE”` becomes what does the same here.
@@ -206,6 +207,10 @@ mod tests {
             (
                 "Keep “this” and “filemot fly”.",
                 "Keep “this” and “filemot fly”.",
+            ),
+            (
+                "Only “filemot note LB001 --reissue” changes that.",
+                "Only “Take today’s words” beneath the note changes that.",
             ),
             ("Nothing to do.", "Nothing to do."),
         ] {

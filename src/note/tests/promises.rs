@@ -89,6 +89,38 @@ fn colours_whose_words_promise_together_have_the_standards() {
     assert_eq!(codes(&note), ["not-in-note"]);
 }
 
+/// A word that only today's note would have had to leave out is no news of a note that keeps others.
+#[test]
+fn what_an_issued_note_does_not_say_is_not_told_of_it() {
+    let piece = piece();
+    let issued = composed(&piece, &dry(), &Options::default()).unwrap().told;
+    let promising = [Own {
+        name: "lightfast gold".to_owned(),
+        lab: Lab::new(71.0, 6.0, 46.0),
+        within: 5.0,
+    }];
+    let photos = dry();
+    let codes_of = |issued| {
+        let known = Known {
+            piece: &piece,
+            photos: &photos,
+            words: &promising,
+            issued,
+        };
+        let note = compose(&known, &Options::default()).unwrap();
+        note.cautions
+            .into_iter()
+            .map(|c| c.code)
+            .collect::<Vec<_>>()
+    };
+    let issued = Issued {
+        on: "2026-05-20".to_owned(),
+        ..issued
+    };
+    assert_eq!(codes_of(None), ["not-in-note"]);
+    assert_eq!(codes_of(Some(&issued)), [""; 0]);
+}
+
 #[test]
 fn what_was_issued_elsewhere_promises_nothing_here() {
     let colour = |word: &str, standard: &str, share| IssuedColour {
