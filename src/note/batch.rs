@@ -1,12 +1,21 @@
 //! Which pieces a batch of notes is of, and which it passes over.
 
-use super::Batch;
+use super::language::{Key, Language, Messages};
 use crate::care::must_not_say;
 use crate::error::{Error, Result, listed};
 use crate::journal::Journal;
 use crate::journal::record::{Photo, Piece};
 use crate::reading::State;
 use std::collections::HashMap;
+
+/// What a batch is of.
+#[derive(Clone, Debug, Default)]
+pub struct Batch {
+    /// The bundle whose pieces it holds; `None` for pieces of all bundles.
+    pub bundle: Option<String>,
+    /// The language of its cover sheet.
+    pub language: Language,
+}
 
 /// So many pieces of one kind are told by their codes.
 const TOLD: usize = 3;
@@ -154,6 +163,14 @@ impl Batch {
     pub fn printed(&self) -> Option<&str> {
         let name = self.bundle.as_deref();
         name.filter(|name| must_not_say(name).is_none())
+    }
+
+    /// What it is called, without the bundle's name where that is a promise.
+    pub(super) fn title(&self, messages: &Messages) -> String {
+        match self.printed() {
+            Some(bundle) => messages.fill(Key::CoverBundle, [("bundle", bundle.into())]),
+            None => messages.say(Key::CoverTitle),
+        }
     }
 }
 

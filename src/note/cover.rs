@@ -1,8 +1,9 @@
 //! The cover sheet of a batch of notes: every piece with its picture, its strip and its words.
 
+use super::batch::Batch;
 use super::paper::Paper;
 use super::press::{Column, HAIR, Style, strip};
-use super::{Key, Language, Messages, Note};
+use super::{Key, Messages, Note};
 use crate::draw::{About, Anchor, Drawing, document};
 use crate::error::Result;
 
@@ -20,15 +21,6 @@ const CLOTH: Style = Style::quiet(2.8);
 const WORDS: Style = Style::plain(3.0);
 const FOOT: Style = Style::quiet(2.8);
 
-/// What a batch is of.
-#[derive(Clone, Debug, Default)]
-pub struct Batch {
-    /// The bundle whose pieces it holds; `None` for pieces of all bundles.
-    pub bundle: Option<String>,
-    /// The language of its cover sheet.
-    pub language: Language,
-}
-
 /// The cover sheet as PDF, on A4 unless the notes are on US Letter.
 ///
 /// # Errors
@@ -39,7 +31,7 @@ pub fn cover(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
         Paper::Letter => Paper::Letter.size(),
         Paper::A4 | Paper::A6 => Paper::A4.size(),
     };
-    let title = title(batch, &messages);
+    let title = batch.title(&messages);
     let mut head = Column::new(width - 2.0 * MARGIN);
     head.paragraph(&title, TITLE);
     let count = messages.fill(Key::CoverPieces, [("count", notes.len().into())]);
@@ -77,14 +69,6 @@ pub fn cover(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
         language: batch.language.tag(),
     };
     document(&pages, &about)
-}
-
-/// What a batch is called, without the bundle's name where that is a promise.
-pub(super) fn title(batch: &Batch, messages: &Messages) -> String {
-    match batch.printed() {
-        Some(bundle) => messages.fill(Key::CoverBundle, [("bundle", bundle.into())]),
-        None => messages.say(Key::CoverTitle),
-    }
 }
 
 fn row(note: &Note, width: f64) -> Result<Drawing> {

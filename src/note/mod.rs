@@ -25,9 +25,9 @@ mod text;
 mod unsaid;
 
 pub use aside::LETTERS_MISSING;
-pub use batch::{Chosen, chosen};
+pub use batch::{Batch, Chosen, chosen};
 pub use colours::Colour;
-pub use cover::{Batch, cover};
+pub use cover::cover;
 pub use kept::WORDS_ISSUED;
 pub use language::Language;
 pub use overlay::{DOTS, overlay};

@@ -1,9 +1,9 @@
 //! Notes on paper: cards laid out on sheets.
 
+use super::batch::Batch;
 use super::card::{back, front};
-use super::cover::title;
 use super::press::HAIR;
-use super::{Batch, Messages, Note};
+use super::{Messages, Note};
 use crate::draw::{About, Drawing, document};
 use crate::error::{Error, Result};
 
@@ -60,7 +60,7 @@ pub fn pdf(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
     }
     let title = match notes {
         [one] => one.code.clone(),
-        _ => title(batch, &Messages::of(first.language)),
+        _ => batch.title(&Messages::of(first.language)),
     };
     let about = About {
         title: &title,

@@ -135,6 +135,7 @@ fn plain_description_passes() {
         "scarf for children",
         "baby blanket",
         "light gold",
+        "light free-form scarf",
         "free-hand stitching",
         "Leaves were not turned; the colour of the ground is even.",
         "Pflanzenfarben können sich durch Licht, Tragen und Waschen verändern.",

@@ -170,7 +170,7 @@ fn a_bundle_that_promises_has_a_cover_without_its_name() {
     assert_eq!(batch("B01").printed(), Some("B01"));
     assert_eq!(batch("Lightfast reds").printed(), None);
     let messages = Messages::of(Language::English);
-    assert_eq!(cover::title(&batch("Lightfast reds"), &messages), "Notes");
+    assert_eq!(batch("Lightfast reds").title(&messages), "Notes");
     let note = composed(&piece(), &dry(), &Options::default()).unwrap();
     let title = |bundle: &str| {
         let pdf = pdf(&[note.clone(), note.clone()], &batch(bundle), Paper::A4).unwrap();
