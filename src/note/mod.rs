@@ -96,6 +96,9 @@ pub struct Note {
     /// The colours as the journal keeps them.
     #[serde(skip)]
     told: Issued,
+    /// Which changes are told, as the messages choose their heading.
+    #[serde(skip)]
+    changed: &'static str,
     #[serde(skip)]
     language: Language,
     /// The piece in true light, sRGB.
@@ -197,6 +200,7 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
     let looks = sentences::colours(&colours, &messages);
     let doubt = colours::doubt(&told.colours);
     let taken = told.taken.as_deref();
+    let changes = changes::told(piece, known.photos, &messages);
     let words = colours.iter().map(|colour| &colour.word);
     let written = making.iter().chain([&piece.code, &cloth]).chain(words);
     cautions.extend(letters_missing(&piece.code, written));
@@ -212,7 +216,8 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
         state,
         trust: sentences::trust(told.basis, doubt, taken, &messages),
         warnings: sentences::warnings(state, told.basis, &messages),
-        changes: changes::told(piece, known.photos, &messages),
+        changed: changes.what(),
+        changes: changes.sentences(),
         care: [Key::CareWash, Key::CareDry, Key::CareKeep]
             .map(|key| messages.say(key))
             .into(),
@@ -315,8 +320,13 @@ impl Note {
         ];
         all.into_iter()
             .filter(|(_, sentences)| !sentences.is_empty())
-            .map(|(heading, sentences)| (messages.say(heading), sentences.join(" ")))
+            .map(|(heading, sentences)| (self.heading(heading, messages), sentences.join(" ")))
             .collect()
+    }
+
+    /// A heading that fits what stands under it.
+    fn heading(&self, heading: Key, messages: &Messages) -> String {
+        messages.fill(heading, [("what", self.changed.into())])
     }
 
     /// A name for its file without an ending: letters, digits, hyphens and underscores of the code, then `-note`.

@@ -1,6 +1,9 @@
 //! Notes as customers get them: what they say, what they never say, and that they are sentences.
 
 mod keeping;
+mod looks;
+mod plain;
+mod room;
 mod saying;
 mod writing;
 
