@@ -153,7 +153,7 @@ fn parts_of_the_text_are_tagged() {
         let file = document(pages, &about).unwrap();
         let text = String::from_utf8_lossy(&file).into_owned();
         let ends = |rest: &&str| !rest.starts_with(char::is_alphanumeric);
-        text.split(&format!("/S /{tag}"))
+        text.split(&format!("/S/{tag}"))
             .skip(1)
             .filter(ends)
             .count()

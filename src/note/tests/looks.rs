@@ -16,12 +16,9 @@ fn words(note: &Note) -> Vec<&str> {
     note.colours.iter().map(|c| c.word.as_str()).collect()
 }
 
-/// So many colours of these shares, far enough apart to have names of their own.
+/// Colours of these shares, far enough apart to look like others.
 fn of_shares(shares: &[f64], options: Options) -> Note {
-    let colour = |(n, &share): (usize, &f64)| {
-        let hue = n as f64;
-        ([60.0, 45.0 * hue.cos(), 45.0 * hue.sin()], share, None)
-    };
+    let colour = |(n, &share): (usize, &f64)| (lab(n), share, None);
     let colours: Vec<_> = shares.iter().enumerate().map(colour).collect();
     of_colours(&colours, options)
 }
@@ -55,25 +52,25 @@ fn a_note_tells_three_to_six_colours_where_there_are() {
 fn colours_of_one_name_that_look_apart_stay_apart() {
     let colours = [
         ([30.0, 3.0, 6.0], 0.3, Some("bark")),
-        ([48.0, 3.0, 6.0], 0.2, Some("bark")),
+        ([48.0, 3.0, 6.0], 0.25, Some("bark")),
         ([31.0, 3.0, 6.0], 0.1, Some("bark")),
-        ([71.0, 6.0, 46.0], 0.4, None),
+        ([71.0, 6.0, 46.0], 0.35, None),
     ];
     let note = of_colours(&colours, Options::default());
     let told: Vec<(&str, f64, f64)> = (note.colours.iter())
         .map(|c| (c.word.as_str(), c.share, c.lab.l))
         .collect();
     let wanted = [
-        ("moderate yellow", 0.4, 71.0),
         ("bark", 0.4, 30.25),
-        ("bark", 0.2, 48.0),
+        ("moderate yellow", 0.35, 71.0),
+        ("bark", 0.25, 48.0),
     ];
     assert_eq!(told.len(), wanted.len());
     for (told, wanted) in told.iter().zip(wanted) {
         assert_eq!(told.0, wanted.0);
         assert!((told.1 - wanted.1).abs() < 1e-9 && (told.2 - wanted.2).abs() < 1e-9);
     }
-    assert!((note.colours[1].doubt.unwrap() - 2.028_186).abs() < 1e-5);
+    assert!((note.colours[0].doubt.unwrap() - 2.028_186).abs() < 1e-5);
     assert_eq!(note.colours[2].doubt, Some(2.0));
     let says = "It came out mostly bark in two shades, with moderate yellow.";
     check(&note, &[says, "± 2.0"], &["bark, bark", "bark and bark"]);
@@ -103,7 +100,7 @@ fn many_colours_are_said_to_be_many() {
     };
     leads(&[0.3, 0.25, 0.2, 0.15, 0.1], &["It came out mainly "]);
     leads(&[0.3, 0.18, 0.18, 0.17, 0.17], &["in many colours, among"]);
-    leads(&[0.52, 0.28, 0.175, 0.015, 0.01], &["2 % traces of other"]);
+    leads(&[0.53, 0.28, 0.17, 0.012, 0.008], &["2 % traces of other"]);
     leads(
         &[0.5, 0.25, 0.15, 0.06, 0.014, 0.013, 0.013],
         &["4 % other colours"],

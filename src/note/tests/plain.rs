@@ -201,11 +201,7 @@ fn a_listing_keeps_its_colours() {
         for state in [State::Dry, State::Wet] {
             let mut photo = photo(state, "2026-05-12T10:00:00", Basis::Assumed);
             let six = [0.3, 0.2, 0.2, 0.15, 0.1, 0.05].into_iter().enumerate();
-            let six = six.map(|(n, share)| {
-                let hue = n as f64;
-                let lab = [60.0, 45.0 * hue.cos(), 45.0 * hue.sin()];
-                swatch(lab, share, Some(&word(n)[..32]))
-            });
+            let six = six.map(|(n, share)| swatch(lab(n), share, Some(&word(n)[..32])));
             photo.reading.swatches = six.collect();
             let note = told(&piece(), &[photo], options);
             let short = note.short();

@@ -7,10 +7,9 @@ use crate::draw::Drawing;
 /// Colours of these shares, each called by a word of so many letters.
 fn named(shares: &[f64], letters: usize) -> Vec<Swatch> {
     let colour = |(n, &share): (usize, &f64)| {
-        let (hue, word) = (n as f64, format!("{n} Regenbogenfarbenlangwortganzohne"));
+        let word = format!("{n} Regenbogenfarbenlangwortganzohne");
         let word: String = word.chars().take(letters.min(32)).collect();
-        let lab = [60.0, 45.0 * hue.cos(), 45.0 * hue.sin()];
-        swatch(lab, share, (letters > 0).then_some(&*word))
+        swatch(lab(n), share, (letters > 0).then_some(&*word))
     };
     shares.iter().enumerate().map(colour).collect()
 }
@@ -78,7 +77,9 @@ fn margins_are_white(card: &Drawing) {
 fn what_a_back_cannot_hold_goes_on_on_a_further_leaf() {
     let mut shown = dry();
     shown[0].reading.swatches = named(&SIX, 32);
-    let long = composed(&wordy(), &shown, &in_german()).unwrap();
+    let mut long = composed(&wordy(), &shown, &in_german()).unwrap();
+    long.changes = vec![long.care.join(" "); 4];
+    long.care = long.changes.clone();
     let sides = card::backs(&long, Paper::A6.size()).len();
     assert_eq!(sides, 2);
     let said: String = card::backs(&long, Paper::A6.size())
