@@ -249,13 +249,16 @@ pub fn backs(note: &Note, [width, height]: [f64; 2]) -> Vec<Drawing> {
 /// A back with its last line alone.
 fn back(note: &Note, messages: &Messages, [width, height]: [f64; 2]) -> Drawing {
     let mut card = Drawing::new(width, height);
-    let baseline = height - MARGIN;
-    let line = |words: &str, x: f64, anchor: Anchor| SMALL.text(words, [x, baseline], anchor);
-    card.begin(Part::Paragraph);
-    card.text_in(SMALL.face, line(&note.code, MARGIN, Anchor::Start));
-    card.begin(Part::Paragraph);
     let maker = messages.say(Key::WrittenWith);
-    card.text_in(SMALL.face, line(&maker, width - MARGIN, Anchor::End));
+    let room = width - 2.0 * MARGIN - SMALL.width(&maker) - 4.0;
+    let mut code = Column::new(room);
+    code.paragraph_of(1, &note.code, SMALL);
+    // So that its line stands on the margin, as that of the maker does.
+    let top = height - MARGIN - 0.5 * (SMALL.leading() + 0.73 * SMALL.size);
+    card.place(&code.drawing, [MARGIN, top]);
+    card.begin(Part::Paragraph);
+    let at = [width - MARGIN, height - MARGIN];
+    card.text_in(SMALL.face, SMALL.text(&maker, at, Anchor::End));
     card
 }
 

@@ -88,6 +88,7 @@ fn foot(note: &Note, messages: &Messages) -> Column {
     for warning in &note.warnings {
         let warning = messages.fill(Key::PleaseNote, [("warning", warning.as_str().into())]);
         foot.paragraph(&warning, WARNING);
+        foot.gap(0.8);
     }
     let light = [Key::MeasuredFor, Key::ScreensShort].map(|key| messages.say(key));
     foot.paragraph(&format!("{} {}", light.join(" "), note.fading), SMALL);

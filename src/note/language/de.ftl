@@ -136,7 +136,9 @@ shades =
     { $count ->
         [2] { $word } in zwei Tönen
         [3] { $word } in drei Tönen
-       *[other] { $word } in { $count } Tönen
+        [4] { $word } in vier Tönen
+        [5] { $word } in fünf Tönen
+       *[other] { $word } in sechs Tönen
     }
 colours-with = { $front }, dazu { $list }
 colours-touch = { $front }, auch ein wenig { $list }
@@ -199,7 +201,7 @@ washed =
         [one] Nach einer eigenen Wäsche stand die Farbe, die sich am meisten änderte, bei Stufe { $grade } des Graumaßstabs (ISO 105-A05); 5 ist keine Änderung, 1 eine große. Das ist aus Fotos geschätzt und keine Laborprüfung.
        *[other] Nach { $washes } eigenen Wäschen stand die Farbe, die sich am meisten änderte, bei Stufe { $grade } des Graumaßstabs (ISO 105-A05); 5 ist keine Änderung, 1 eine große. Das ist aus Fotos geschätzt und keine Laborprüfung.
     }
-washed-open = Wie viel das Waschen änderte, lässt sich aus unseren Fotos noch nicht sagen.
+washed-open = Wie viel das Waschen am Stoff änderte, lässt sich aus unseren Fotos noch nicht sagen.
 washed-untold = Nach dem Waschen stand die Farbe, die sich am meisten änderte, bei Stufe { $grade } des Graumaßstabs (ISO 105-A05); 5 ist keine Änderung, 1 eine große. Das ist aus Fotos geschätzt und keine Laborprüfung.
 grade-range = { $grade } (von { $low } bis { $high })
 

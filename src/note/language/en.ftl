@@ -61,7 +61,9 @@ shades =
     { $count ->
         [2] { $word } in two shades
         [3] { $word } in three shades
-       *[other] { $word } in { $count } shades
+        [4] { $word } in four shades
+        [5] { $word } in five shades
+       *[other] { $word } in six shades
     }
 colours-with = { $front }, with { $list }
 colours-touch =
@@ -139,7 +141,7 @@ washed =
         [one] After one wash of our own, the colour that changed most was at grade { $grade } of the grey scale (ISO 105-A05), where 5 is no change and 1 a great one. That is an estimate from photos and no laboratory test.
        *[other] After { $washes } washes of our own, the colour that changed most was at grade { $grade } of the grey scale (ISO 105-A05), where 5 is no change and 1 a great one. That is an estimate from photos and no laboratory test.
     }
-washed-open = How much washing changed it cannot be told from our photos yet.
+washed-open = How much washing changed the cloth cannot be told from our photos yet.
 washed-untold = After washing, the colour that changed most was at grade { $grade } of the grey scale (ISO 105-A05), where 5 is no change and 1 a great one. That is an estimate from photos and no laboratory test.
 grade-range = { $grade } (from { $low } to { $high })
 

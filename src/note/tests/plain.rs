@@ -181,7 +181,7 @@ fn a_grade_that_could_be_any_is_not_told() {
             grey(State::Washed, "2026-05-20T10:00:00", 64.0, doubt),
         ]
     };
-    let says = ["How much washing changed it cannot be told from our photos yet."];
+    let says = ["How much washing changed the cloth cannot be told from our photos yet."];
     let note = told(&piece(), &photos(6.0), Options::default());
     check(&note, &says, &["grade", "from 1"]);
     check(
