@@ -1,7 +1,6 @@
 use super::tags::{self, Paper};
-use super::telling::chart_file;
 use super::{Done, World, place};
-use crate::intake;
+use crate::intake::{self, chart_file};
 use crate::measure::Chart;
 use crate::tag;
 use clap::Args;

@@ -1,5 +1,5 @@
-use crate::error::{Error, refused};
-use crate::intake::{Saying, Telling};
+use crate::error::Error;
+use crate::intake::{Saying, Telling, chart_file};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -56,25 +56,4 @@ impl TellingArgs {
             outline,
         })
     }
-}
-
-/// No chart's file is larger, bytes.
-const LARGEST: u64 = 4_000_000;
-
-/// The name and the text of a chart's file.
-pub(super) fn chart_file(path: &std::path::Path) -> Result<(String, String), Error> {
-    let size = std::fs::metadata(path).map_err(|error| refused("read", path, error))?;
-    if !size.is_file() || size.len() > LARGEST {
-        return Err(Error::file(format!(
-            "{} is no chart's file: those are a few pages of text; name the CGATS.17 file that came with the chart.",
-            path.display()
-        )));
-    }
-    let bytes = std::fs::read(path).map_err(|error| refused("read", path, error))?;
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    // Names in such files may be in an old encoding; the numbers never are.
-    Ok((
-        name.into_owned(),
-        String::from_utf8_lossy(&bytes).into_owned(),
-    ))
 }

@@ -1,10 +1,11 @@
 //! What the journal holds for measuring: paper and ink, charts, the studio's own cards.
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, refused};
 use crate::journal::record::{Studio, Told};
 use crate::journal::{self, Journal};
 use crate::measure::{self, Card, Chart, Corners, Known, References};
 use std::collections::HashMap;
+use std::path::Path;
 
 /// What a person tells about photos on the way in.
 #[derive(Clone, Debug, Default)]
@@ -152,6 +153,30 @@ impl Aids {
             borrowed: None,
         }
     }
+}
+
+/// No chart's file is larger, bytes.
+const LARGEST: u64 = 4_000_000;
+
+/// The name and the text of a chart's file.
+///
+/// # Errors
+/// `File` where it cannot be read or is too large to be one.
+pub fn chart_file(path: &Path) -> Result<(String, String)> {
+    let size = std::fs::metadata(path).map_err(|error| refused("read", path, error))?;
+    if !size.is_file() || size.len() > LARGEST {
+        return Err(Error::file(format!(
+            "{} is no chart's file: those are a few pages of text; take the CGATS.17 file that came with the chart.",
+            path.display()
+        )));
+    }
+    let bytes = std::fs::read(path).map_err(|error| refused("read", path, error))?;
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    // Names in such files may be in an old encoding; the numbers never are.
+    Ok((
+        name.into_owned(),
+        String::from_utf8_lossy(&bytes).into_owned(),
+    ))
 }
 
 /// Records the studio's own card `name` with the chart of a file; where its chart lies beside its code is learnt from the first

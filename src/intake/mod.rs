@@ -19,7 +19,7 @@ use std::sync::Mutex;
 use work::{Outcome, Work};
 
 pub use again::{Remeasured, is_photo, marks, original, photo_of, remeasure};
-pub use aids::{Saying, Telling, record_card};
+pub use aids::{Saying, Telling, chart_file, record_card};
 
 /// How photos are to be taken in.
 #[derive(Clone, Debug, Default)]

@@ -3,11 +3,12 @@
 use super::arriving::Arriving;
 use super::came::{Came, told, told_all};
 use super::house::House;
+use super::mend::washes;
 use super::progress::{Batch, News};
 use super::share::secret;
 use super::trouble::{Outcome, Trouble};
 use crate::error::{Error, Result, is_invisible, refused};
-use crate::intake::{self, Options, Telling};
+use crate::intake::{self, Options, Saying, Telling};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::reading::{Basis, State as PieceState};
@@ -47,7 +48,10 @@ pub(super) async fn photos(
     while open && let Some(part) = parts.next_part().await? {
         match part.name().unwrap_or_default() {
             "state" => taking.options.state = PieceState::from_word(&words(part).await?),
-            "washes" => taking.options.washes = words(part).await?.trim().parse().ok(),
+            "washes" => taking.options.washes = washes(words(part).await?.trim())?,
+            "chart" => {
+                taking.options.telling.chart = chart(&taking.house, words(part).await?).await?
+            }
             "photos" if part.file_name().is_some_and(|name| !name.is_empty()) => {
                 open = taking.take(part).await?;
             }
@@ -56,6 +60,23 @@ pub(super) async fn photos(
     }
     taking.finish().await?;
     Ok(Redirect::to(&format!("/line?batch={name}#arrived")))
+}
+
+/// The chart of that hash, said to lie in the photos.
+async fn chart(house: &House, hash: String) -> Outcome<Saying<(String, String)>> {
+    if hash.is_empty() {
+        return Ok(Saying::Nothing);
+    }
+    let known = house.with(move |journal| {
+        let mut charts = journal.charts()?.into_iter();
+        Ok(charts.find(|chart| chart.hash == hash))
+    });
+    match known.await? {
+        Some(chart) => Ok(Saying::This((chart.name, chart.text))),
+        None => Err(Trouble::not_there(
+            "That chart is not in the journal; open the Line again and choose one of those that are.",
+        )),
+    }
 }
 
 /// A form whose photos are being taken in.

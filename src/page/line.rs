@@ -36,7 +36,9 @@ const DOUBTFUL: &str = "outline-doubtful";
 <fieldset><legend>The pieces are</legend><div class="chips">
 <label><input type="radio" name="state" value="" checked>as card or name says</label>
 {% for state in PieceState::ALL %}<label><input type="radio" name="state" value="{{ state.word() }}">{{ state.word() }}</label>
-{% endfor %}</div></fieldset>
+{% endfor %}</div>
+<p class="field washes"><label for="washes">How often washed <span class="soft">(if not in the name)</span></label><input id="washes" name="washes" inputmode="numeric" maxlength="3"></p></fieldset>
+{% if !charts.is_empty() %}<p class="field"><label for="in-them">A chart lies in them <span class="soft">(one on a card is found by itself)</span></label><select id="in-them" name="chart"><option value="">none, or on a card</option>{% for (hash, name) in charts %}<option value="{{ hash }}">{{ name }}</option>{% endfor %}</select></p>{% endif %}
 <div class="doors">
 <p><label class="door" for="camera"><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M3 8h4l2-3h6l2 3h4v11H3zM12 10a3.5 3.5 0 1 0 0 7 3.5 3.5 0 0 0 0-7z"/></svg>Take a photo</label><input id="camera" name="photos" type="file" accept="image/*" capture="environment"></p>
 <p><label class="door" for="files"><svg viewBox="0 0 24 24" aria-hidden="true"><path d="M4 5h16v14H4zM4 16l5-5 4 4 2-2 5 5M15.5 9h.01"/></svg>Choose photos, or drop them here</label><input id="files" name="photos" type="file" accept="image/*,.heic,.heif" multiple></p>
@@ -80,6 +82,8 @@ struct Line {
     done: Option<String>,
     waits: Vec<Wait>,
     codes: Vec<String>,
+    /// Charts that are known, by hash and name.
+    charts: Vec<(String, String)>,
 }
 
 /// Photos that wait for the same word.
@@ -130,12 +134,17 @@ async fn line(State(house): State<Arc<House>>, Query(looked): Query<Looked>) -> 
     let arrived = html(News::Photo).concat();
     let done = html(News::Done).first().map(|done| (*done).to_owned());
     let (waits, codes) = house.with(waiting).await?;
+    let charts = house.with(|journal| journal.charts()).await?;
     let line = Line {
         batch: secret()?,
         arrived,
         done,
         waits,
         codes,
+        charts: charts
+            .into_iter()
+            .map(|chart| (chart.hash, chart.name))
+            .collect(),
     };
     Ok(frame::page(Place::Line, "Line", &["line.js"], &line))
 }

@@ -8,7 +8,7 @@ use crate::error::Error;
 use crate::intake::{self, Saying, Telling};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
-use crate::reading::{Part, State as PieceState};
+use crate::reading::{Part, State as PieceState, WASHES};
 use axum::Form;
 use axum::extract::{Path, State};
 use axum::response::Response;
@@ -114,7 +114,9 @@ pub(super) async fn colour(
 
 /// A place of this page, so that no form sends anybody elsewhere.
 fn next(asked: &str, usual: String) -> String {
-    let own = asked.starts_with('/') && !asked.starts_with("//") && !asked.contains('\\');
+    // Browsers take "\\" for "/", and leave out what cannot be seen.
+    let odd = |c: char| c == '\\' || c.is_control();
+    let own = asked.starts_with('/') && !asked.starts_with("//") && !asked.contains(odd);
     if own { asked.to_owned() } else { usual }
 }
 
@@ -122,12 +124,8 @@ fn claim(journal: &mut Journal, id: i64, form: &Shows) -> Outcome<Changed> {
     let photo = journal.photo(id)?.ok_or_else(edition::gone)?;
     let state = PieceState::from_word(&form.state);
     let washed = matches!(state, Some(PieceState::Washed | PieceState::Worn));
-    let washes = match form.washes.trim() {
-        "" => None,
-        text => Some(number_of_washes(text)?),
-    };
     // Of a wet or dry piece the number in the field is left over from before.
-    let washes = washes.filter(|_| washed);
+    let washes = washes(form.washes.trim())?.filter(|_| washed);
     if edition::of(&photo) != form.based_on {
         let yours = Photo {
             piece: Some(form.piece.clone()),
@@ -146,16 +144,18 @@ fn claim(journal: &mut Journal, id: i64, form: &Shows) -> Outcome<Changed> {
     Ok(Changed::Made)
 }
 
-fn number_of_washes(text: &str) -> Outcome<u32> {
-    let number = text
-        .parse()
-        .ok()
-        .filter(|number| (1..=500).contains(number));
-    Ok(number.ok_or_else(|| {
-        Error::caller(format!(
+/// How often a piece was washed; `None` where nothing is written.
+pub(super) fn washes(text: &str) -> Outcome<Option<u32>> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let number = text.parse().ok().filter(|number| WASHES.contains(number));
+    match number {
+        Some(number) => Ok(Some(number)),
+        None => Err(Trouble::from(Error::caller(format!(
             "“{text}” is not how often a piece was washed: write a number from 1 to 500."
-        ))
-    })?)
+        )))),
+    }
 }
 
 fn told_of_chart(journal: &Journal, form: &Corners) -> Outcome<Telling> {

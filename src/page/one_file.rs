@@ -16,22 +16,30 @@ pub(super) struct Came {
     pub file: PathBuf,
     /// Its folder.
     pub folder: Arriving,
-    /// The button that sent it, where it says something.
-    pub deed: String,
+    /// What stands in the form besides, by name.
+    fields: Vec<(String, String)>,
+}
+
+impl Came {
+    /// What stands in a field; nothing where the form has none of that name.
+    pub(super) fn field(&self, name: &str) -> &str {
+        let mut named = self.fields.iter().filter(|(known, _)| known == name);
+        named.next().map_or("", |(_, value)| value.trim())
+    }
 }
 
 /// The first file of a form; of several choosers the others are empty. `what` it is, with its article, for the sentence where none came.
 pub(super) async fn one_file(house: &House, mut parts: Multipart, what: &str) -> Outcome<Came> {
     let folder = Arriving(house.folder.join("arriving").join(secret()?));
-    let (mut file, mut deed) = (None, String::new());
+    let (mut file, mut fields) = (None, Vec::new());
     while let Some(part) = parts.next_part().await? {
-        if part.name() == Some("deed") {
-            deed = words(part).await?;
-            continue;
-        }
-        let name = part.file_name().unwrap_or_default().to_owned();
-        if file.is_none() && !name.is_empty() {
-            file = Some(save(part, &folder.0, &plain(&name)).await?);
+        let name = part.name().unwrap_or_default().to_owned();
+        match part.file_name().map(plain_or_none) {
+            Some(Some(of_file)) if file.is_none() => {
+                file = Some(save(part, &folder.0, &of_file).await?);
+            }
+            Some(_) => {}
+            None => fields.push((name, words(part).await?)),
         }
     }
     let file = file.ok_or_else(|| {
@@ -47,5 +55,14 @@ pub(super) async fn one_file(house: &House, mut parts: Multipart, what: &str) ->
             Error::file("That file is empty, or larger than 100 MB; choose another.").into(),
         );
     }
-    Ok(Came { file, folder, deed })
+    Ok(Came {
+        file,
+        folder,
+        fields,
+    })
+}
+
+/// A chooser that nothing was chosen in sends a file without a name.
+fn plain_or_none(name: &str) -> Option<String> {
+    (!name.is_empty()).then(|| plain(name))
 }

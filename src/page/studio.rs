@@ -2,19 +2,21 @@
 
 mod again;
 mod baths;
+mod charts;
 mod safe;
 mod sheets;
 mod values;
 mod words;
 
 use super::frame::{self, Place};
-use super::guard::{Guest, KEY, LET_IN};
+use super::guard::{Guest, LET_IN, key_name};
 use super::house::House;
 use super::trouble::{Outcome, Trouble};
 use crate::tag;
 use askama::Template;
 use axum::extract::{Path, State};
-use axum::http::header::SET_COOKIE;
+use axum::http::HeaderMap;
+use axum::http::header::{HOST, SET_COOKIE};
 use axum::response::{AppendHeaders, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Extension, Router};
@@ -28,6 +30,7 @@ use std::sync::Arc;
 <li><a href="/studio/values" id="to-values"><strong>Paper and ink</strong>, unit and habits <span class="soft line">{{ told.values }}</span></a></li>
 <li><a href="/studio/words" id="to-words"><strong>Colour words</strong> of your own <span class="soft line">{{ told.words }}</span></a></li>
 <li><a href="/studio/baths" id="to-baths"><strong>Baths</strong> that live on <span class="soft line">{{ told.baths }}</span></a></li>
+<li><a href="/studio/charts" id="to-charts"><strong>Charts and cards</strong> to measure light by <span class="soft line">{{ told.charts }}</span></a></li>
 <li><a href="/studio/sheets" id="to-sheets"><strong>Sheets and plans</strong> <span class="soft line">enter a table of pieces or baths; weigh out and plan the days</span></a></li>
 </ul>
 <section aria-labelledby="keep"><h2 id="keep">Backup</h2>
@@ -66,6 +69,7 @@ struct Told {
     values: String,
     words: String,
     baths: String,
+    charts: String,
 }
 
 #[derive(Template)]
@@ -87,6 +91,7 @@ pub(super) fn routes() -> Router<Arc<House>> {
         .merge(values::routes())
         .merge(words::routes())
         .merge(baths::routes())
+        .merge(charts::routes())
         .merge(sheets::routes())
         .merge(safe::routes())
         .merge(again::routes())
@@ -108,6 +113,7 @@ async fn studio(
             values: values::told(&journal.studio()?),
             words: words::told(&journal.studio()?),
             baths: baths::told(&journal.baths()?, today),
+            charts: charts::told(&journal.charts()?, &journal.cards()?),
         })
     });
     let studio = Studio {
@@ -153,9 +159,12 @@ pub(super) async fn knock(
 pub(super) async fn let_in(
     State(house): State<Arc<House>>,
     Path(token): Path<String>,
+    headers: HeaderMap,
 ) -> Outcome<Response> {
     let key = house.share.let_in(&token)?.ok_or_else(used)?;
-    let cookie = format!("{KEY}={key}; Path=/; HttpOnly; SameSite=Strict");
+    let host = headers.get(HOST).and_then(|host| host.to_str().ok());
+    let name = key_name(host.unwrap_or_default());
+    let cookie = format!("{name}={key}; Path=/; HttpOnly; SameSite=Strict");
     Ok((AppendHeaders([(SET_COOKIE, cookie)]), Redirect::to("/line")).into_response())
 }
 

@@ -49,7 +49,8 @@ pub const VIEWS: [View; 19] = [
 ];
 
 /// Views that are met seldom, and are shown in no picture.
-pub const SELDOM: [View; 5] = [
+pub const SELDOM: [View; 6] = [
+    view("charts", "/studio/charts"),
     view("nothing found", "/?words=nonsense"),
     view("no such piece", "/piece/LB999"),
     view("a bundle again", "/pot/bundle/B03"),

@@ -51,9 +51,11 @@ function send(files) {
     tell();
   });
   watch.addEventListener("done", (event) => finish(watch, event.data));
-  // The state goes first: it must be known when the first photo comes.
+  // What is said of all photos goes first: it must be known when the first one comes.
   const data = new FormData();
-  data.append("state", new FormData(form).get("state") ?? "");
+  for (const [name, value] of new FormData(form)) {
+    if (!(value instanceof File)) data.append(name, value);
+  }
   for (const file of files) data.append("photos", file, file.name);
   fetch(form.action, { method: "POST", body: data, redirect: "manual" })
     .then(async (answer) => {

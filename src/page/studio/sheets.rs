@@ -142,7 +142,7 @@ async fn enter(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Res
 
 async fn plan(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Response> {
     let came = one_file(&house, parts, "a sheet").await?;
-    let file = name_of(&came.file);
+    let (file, deed) = (name_of(&came.file), came.field("deed").to_owned());
     let path = came.file.clone();
     let plan = house.with(move |journal| {
         Ok(planned(journal, |known| {
@@ -152,7 +152,7 @@ async fn plan(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Resp
     let plan = plan.await?;
     drop(came.folder);
     match plan {
-        Ok(plan) => given(plan, &came.deed),
+        Ok(plan) => given(plan, &deed),
         Err(error) => {
             let sheets = refused(file, error)?;
             Ok(page(sheets.status(), &sheets))
@@ -161,7 +161,12 @@ async fn plan(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Resp
 }
 
 async fn plan_like(State(house): State<Arc<House>>, Query(like): Query<Like>) -> Outcome<Response> {
-    let number = like.pieces.trim().parse().unwrap_or(1).clamp(1, MOST);
+    let number = match like.pieces.trim() {
+        "" => 1,
+        text => text.parse().ok().filter(|number| (1..=MOST).contains(number)).ok_or_else(|| {
+            Error::caller(format!("“{text}” is not how many pieces to plan for: write a number from 1 to {MOST}."))
+        })?,
+    };
     let code = like.like.trim().to_owned();
     let plan = house.with_trouble(move |journal| {
         let piece = journal.piece(&code)?.ok_or_else(|| {

@@ -2,9 +2,8 @@
 
 use super::*;
 use crate::reading::State;
-use axum::http::header::CONTENT_TYPE;
 
-const BATCH: &str = "0123456789abcdef0123456789abcdef01234567";
+pub(super) const BATCH: &str = "0123456789abcdef0123456789abcdef01234567";
 
 pub(super) fn season(name: &str) -> Vec<u8> {
     let photos = Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/season/photos");
@@ -12,31 +11,10 @@ pub(super) fn season(name: &str) -> Vec<u8> {
 }
 
 impl Studio {
-    /// Photos under these names in one form (RFC 7578), with the state that was chosen.
+    /// Photos under these names in one form, with the state that was chosen.
     fn send_photos(&self, batch: &str, state: &str, photos: &[(&str, Vec<u8>)]) -> Reply {
-        let mut body =
-            format!("--cut\r\nContent-Disposition: form-data; name=\"state\"\r\n\r\n{state}\r\n")
-                .into_bytes();
-        for (name, bytes) in photos {
-            let head = format!(
-                "--cut\r\nContent-Disposition: form-data; name=\"photos\"; filename=\"{name}\"\r\nContent-Type: image/jpeg\r\n\r\n"
-            );
-            body.extend(head.into_bytes());
-            body.extend(bytes);
-            body.extend(b"\r\n");
-        }
-        body.extend(b"--cut--\r\n");
-        self.send_body(batch, body)
-    }
-
-    fn send_body(&self, batch: &str, body: Vec<u8>) -> Reply {
-        let request = Request::builder()
-            .method("POST")
-            .uri(format!("/line/photos/{batch}"))
-            .header("host", HOST)
-            .header("origin", format!("http://{HOST}"))
-            .header(CONTENT_TYPE, "multipart/form-data; boundary=cut");
-        self.ask(request.body(Body::from(body)).expect("a request"))
+        let path = format!("/line/photos/{batch}");
+        self.send_parts(&path, &[("state", state)], "photos", photos)
     }
 
     /// Nothing of a photo on its way in is left.
@@ -119,6 +97,19 @@ fn the_state_that_was_chosen_counts() {
         studio.journal().photos().expect("photos")[0].state,
         Some(State::Washed)
     );
+    let fields = [("state", "washed"), ("washes", "3")];
+    let again = [("LB002-dry.jpg", season("LB002-dry.jpg"))];
+    let path = format!("/line/photos/{BATCH}");
+    studio.send_parts(&path, &fields, "photos", &again);
+    let photos = studio.journal().photos().expect("photos");
+    assert_eq!(photos[1].washes, Some(3));
+    let fields = [("state", "washed"), ("washes", "many")];
+    let told = studio.send_parts(&path, &fields, "photos", &again);
+    assert!(
+        told.text().contains("a number from 1 to 500"),
+        "{}",
+        told.text()
+    );
 }
 
 #[test]
@@ -127,11 +118,11 @@ fn what_breaks_off_keeps_what_came_before() {
     let mut body = b"--cut\r\nContent-Disposition: form-data; name=\"photos\"; filename=\"LB001-dry.jpg\"\r\n\r\n".to_vec();
     body.extend(season("LB001-dry.jpg"));
     body.extend(b"\r\n--cut\r\nContent-Disposition: form-data; name=\"photos\"; filename=\"LB002.jpg\"\r\n\r\n\xff\xd8\xff");
-    let sent = studio.send_body(BATCH, body);
+    let sent = studio.send_body(&format!("/line/photos/{BATCH}"), body);
     assert_eq!(sent.status, StatusCode::SEE_OTHER, "{}", sent.text());
     assert_eq!(studio.journal().photos().expect("photos").len(), 1);
     studio.nothing_arriving();
-    let sent = studio.send_body(BATCH, b"nonsense".to_vec());
+    let sent = studio.send_body(&format!("/line/photos/{BATCH}"), b"nonsense".to_vec());
     assert_eq!(sent.status, StatusCode::BAD_REQUEST);
     assert!(
         sent.text().contains("did not come whole"),

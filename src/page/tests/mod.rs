@@ -1,5 +1,6 @@
 //! Pages asked for as a browser would, without a network.
 
+mod charts;
 mod line;
 mod mend;
 mod pot;
@@ -98,14 +99,36 @@ impl Studio {
         self.ask(asked("GET", HOST, path, &[], ""))
     }
 
-    /// One file in a form (RFC 7578) sent by the page itself.
+    /// One file in a form sent by the page itself.
     fn send_file(&self, path: &str, field: &str, name: &str, bytes: Vec<u8>) -> Reply {
-        let mut body = format!(
-            "--cut\r\nContent-Disposition: form-data; name=\"{field}\"; filename=\"{name}\"\r\n\r\n"
-        )
-        .into_bytes();
-        body.extend(bytes);
-        body.extend(b"\r\n--cut--\r\n");
+        self.send_parts(path, &[], field, &[(name, bytes)])
+    }
+
+    /// A form (RFC 7578) of fields, and of files by name, sent by the page itself.
+    fn send_parts(
+        &self,
+        path: &str,
+        fields: &[(&str, &str)],
+        field: &str,
+        files: &[(&str, Vec<u8>)],
+    ) -> Reply {
+        let mut body = Vec::new();
+        let mut part = |name: &str, file: &str, bytes: &[u8]| {
+            let head =
+                format!("--cut\r\nContent-Disposition: form-data; name=\"{name}\"{file}\r\n\r\n");
+            body.extend([head.as_bytes(), bytes, b"\r\n"].concat());
+        };
+        for (name, value) in fields {
+            part(name, "", value.as_bytes());
+        }
+        for (name, bytes) in files {
+            part(field, &format!("; filename=\"{name}\""), bytes);
+        }
+        body.extend(b"--cut--\r\n");
+        self.send_body(path, body)
+    }
+
+    fn send_body(&self, path: &str, body: Vec<u8>) -> Reply {
         let request = Request::builder()
             .method("POST")
             .uri(path)
