@@ -52,7 +52,7 @@ pub fn changed_since(
 ) -> Option<Caution> {
     let piece = known.piece;
     let then = changes::told(piece, &kept::known_then(known.photos, on), messages);
-    (then != told).then(|| {
+    (then.sentences() != told).then(|| {
         let text = format!(
             "The note of {} tells of drying and washing as its photos tell today, which is not what it told when it was issued on {on}.",
             piece.code

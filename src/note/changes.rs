@@ -1,6 +1,6 @@
 //! What drying and washing changed, as far as photos can tell it honestly.
 
-use super::language::{Key, Messages};
+use super::language::{Key, Messages, Value};
 use crate::change::{self, Colour, Grade, Settings, Shown, Washing};
 use crate::error::Caution;
 use crate::journal::record::{Photo, Piece, Setting};
@@ -22,8 +22,11 @@ const NOT_TOLD: [&str; 12] = [
     "worn-before-dry",
 ];
 
-/// What drying and washing changed in a piece, in whole sentences; none where it was not measured, or not well.
-pub fn told(piece: &Piece, photos: &[Photo], messages: &Messages) -> Vec<String> {
+/// A grade is told with a range of so many half steps at most: a wider one says nothing.
+const WIDEST: usize = 4;
+
+/// What drying and washing changed in a piece, a whole sentence each; none where it was not measured, or not well.
+pub fn told(piece: &Piece, photos: &[Photo], messages: &Messages) -> Told {
     let shown: Vec<Shown> = photos
         .iter()
         .filter_map(|photo| shown(piece, photo))
@@ -33,10 +36,32 @@ pub fn told(piece: &Piece, photos: &[Photo], messages: &Messages) -> Vec<String>
         .iter()
         .rev()
         .find(|washing| washing.state == State::Washed);
-    dried(&shown, messages)
-        .into_iter()
-        .chain(last.and_then(|washing| washed(washing, messages)))
-        .collect()
+    Told {
+        drying: dried(&shown, messages),
+        washing: last.and_then(|washing| washed(washing, messages)),
+    }
+}
+
+/// What there is to tell of changes.
+pub struct Told {
+    drying: Option<String>,
+    washing: Option<String>,
+}
+
+impl Told {
+    /// Under which heading it stands, as the messages choose it.
+    pub fn what(&self) -> &'static str {
+        match (&self.drying, &self.washing) {
+            (Some(_), None) => "drying",
+            (None, Some(_)) => "washing",
+            _ => "both",
+        }
+    }
+
+    /// The sentences.
+    pub fn sentences(self) -> Vec<String> {
+        [self.drying, self.washing].into_iter().flatten().collect()
+    }
 }
 
 fn dried(shown: &[Shown], messages: &Messages) -> Option<String> {
@@ -62,33 +87,32 @@ fn washed(washing: &Washing, messages: &Messages) -> Option<String> {
     if !is_told(&washing.cautions) {
         return None;
     }
-    let grade = grade(washing, messages)?;
+    let grade = Value::from(washing.grade?.to_string());
+    let range = washing.grade_low.zip(washing.grade_high);
+    let grade = match range.filter(|(low, high)| low != high) {
+        None => grade,
+        Some((low, high)) if steps(high, low) > WIDEST => {
+            return Some(messages.say(Key::WashedOpen));
+        }
+        Some(range) => {
+            let (low, high) = (range.0.to_string(), range.1.to_string());
+            let with = [("grade", grade), ("low", low.into()), ("high", high.into())];
+            messages.fill(Key::GradeRange, with).into()
+        }
+    };
     Some(match washing.washes {
         Some(washes) => {
-            let with = [
-                ("washes", i64::from(washes).into()),
-                ("grade", grade.into()),
-            ];
+            let with = [("washes", i64::from(washes).into()), ("grade", grade)];
             messages.fill(Key::Washed, with)
         }
-        None => messages.fill(Key::WashedUntold, [("grade", grade.into())]),
+        None => messages.fill(Key::WashedUntold, [("grade", grade)]),
     })
 }
 
-/// The grade, with its range where it has one.
-fn grade(washing: &Washing, messages: &Messages) -> Option<String> {
-    let grade = washing.grade?.to_string();
-    let range = washing.grade_low.zip(washing.grade_high);
-    let [low, high] = match range.filter(|(low, high)| low != high) {
-        Some((low, high)) => [low, high].map(|end: Grade| end.to_string()),
-        None => return Some(grade),
-    };
-    let with = [
-        ("grade", grade.into()),
-        ("low", low.into()),
-        ("high", high.into()),
-    ];
-    Some(messages.fill(Key::GradeRange, with))
+/// How many half steps lie between two grades of the grey scale.
+fn steps(better: Grade, worse: Grade) -> usize {
+    let between = Grade::bands().filter(|&(grade, ..)| worse < grade && grade <= better);
+    between.count()
 }
 
 fn is_told(cautions: &[Caution]) -> bool {

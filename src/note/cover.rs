@@ -3,6 +3,7 @@
 use super::batch::Batch;
 use super::paper::Paper;
 use super::press::{Column, HAIR, Style, strip};
+use super::sentences::words;
 use super::{Key, Messages, Note};
 use crate::draw::{About, Anchor, Drawing, document};
 use crate::error::Result;
@@ -33,7 +34,7 @@ pub fn cover(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
     };
     let title = batch.title(&messages);
     let mut head = Column::new(width - 2.0 * MARGIN);
-    head.paragraph(&title, TITLE);
+    head.heading(1, &title, TITLE);
     let count = messages.fill(Key::CoverPieces, [("count", notes.len().into())]);
     head.paragraph(&count, COUNT);
     head.gap(6.0);
@@ -89,9 +90,12 @@ fn row(note: &Note, width: f64) -> Result<Drawing> {
     let left = PICTURE + TEXT;
     let wide = width - left;
     strip(&mut row, note, [left, 2.6], [wide, 8.0]);
-    let words: Vec<String> = note.colours.iter().map(|c| c.word.clone()).collect();
     let mut below = Column::new(wide);
     let messages = Messages::of(note.language);
+    let words: Vec<String> = words(&note.colours, &messages)
+        .into_iter()
+        .map(|(word, _)| word)
+        .collect();
     below.paragraph_of(3, &messages.listed(&words), WORDS);
     row.place(&below.drawing, [left, 11.6]);
     Ok(row)

@@ -104,6 +104,9 @@ pub struct Note {
     /// The colours as the journal keeps them.
     #[serde(skip)]
     told: Issued,
+    /// Which changes are told, as the messages choose their heading.
+    #[serde(skip)]
+    changed: &'static str,
     #[serde(skip)]
     language: Language,
     /// The piece in true light, sRGB.
@@ -210,6 +213,7 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
     let doubt = colours::doubt(&told.colours);
     let taken = told.taken.as_deref();
     let changes = changes::told(known.piece, known.photos, &messages);
+    let (changed, changes) = (changes.what(), changes.sentences());
     let mut cautions = unsaid.cautions();
     cautions.extend(of_colours);
     cautions.extend(aside::of_piece(known, &told));
@@ -233,6 +237,7 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
         state,
         trust: sentences::trust(told.basis, doubt, taken, &messages),
         warnings: sentences::warnings(state, told.basis, &messages),
+        changed,
         changes,
         care: [Key::CareWash, Key::CareDry, Key::CareKeep]
             .map(|key| messages.say(key))
@@ -336,8 +341,13 @@ impl Note {
         ];
         all.into_iter()
             .filter(|(_, sentences)| !sentences.is_empty())
-            .map(|(heading, sentences)| (messages.say(heading), sentences.join(" ")))
+            .map(|(heading, sentences)| (self.heading(heading, messages), sentences.join(" ")))
             .collect()
+    }
+
+    /// A heading that fits what stands under it.
+    fn heading(&self, heading: Key, messages: &Messages) -> String {
+        messages.fill(heading, [("what", self.changed.into())])
     }
 
     /// A name for its file without an ending: letters, digits, hyphens and underscores of the code, then `-note`.

@@ -2,7 +2,10 @@
 
 mod asides;
 mod keeping;
+mod looks;
+mod plain;
 mod promises;
+mod room;
 mod saying;
 mod writing;
 
@@ -61,6 +64,12 @@ fn swatch(lab: [f64; 3], share: f64, word: Option<&str>) -> Swatch {
         part: None,
         plant: None,
     }
+}
+
+/// The n-th of twelve colours far apart.
+fn lab(n: usize) -> [f64; 3] {
+    let hue = (150.0 * n as f64).to_radians();
+    [60.0, 60.0 * hue.cos(), 60.0 * hue.sin()]
 }
 
 fn photo(state: State, taken: &str, basis: Basis) -> Photo {
