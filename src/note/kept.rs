@@ -64,7 +64,7 @@ fn differences(issued: &Issued, today: &Issued, messages: &Messages) -> Vec<Stri
     let colours = words(&issued.colours, &today.colours)
         .map(|words| vec![words])
         .unwrap_or_else(|| {
-            let all = [shares, shades, doubts];
+            let all = [shares, beneath, shades, doubts];
             let told = all.map(|differ| differ(&issued.colours, &today.colours, messages));
             told.into_iter().flatten().collect()
         });
@@ -103,6 +103,21 @@ fn shares(then: &[IssuedColour], now: &[IssuedColour], messages: &Messages) -> O
     };
     let (then, now) = (told(then), told(now));
     (then != now).then(|| format!("it tells {then}, where today's would tell {now}"))
+}
+
+/// The standard's names beneath the same words.
+fn beneath(then: &[IssuedColour], now: &[IssuedColour], messages: &Messages) -> Option<String> {
+    let printed = |colours: &[IssuedColour]| {
+        let shown = colours::shown(colours, messages).into_iter();
+        let mut all: Vec<String> = shown
+            .filter_map(|colour| Some(format!("“{}”", colour.beneath?)))
+            .collect();
+        all.sort();
+        listed(&all)
+    };
+    let (then, now) = (printed(then), printed(now));
+    (then != now)
+        .then(|| format!("beneath its words stands {then}, where today's would have {now}"))
 }
 
 /// How far the colours of the same words lie from today's.

@@ -134,9 +134,16 @@ fn the_colours_and_doubts_of_an_issued_note_stay() {
     newer.reading.swatches[0].lab.l = 73.0;
     check_kept(newer, &["its colours lie up to 1."]);
     let mut newer = photo(State::Dry, "2026-05-12T18:00:00", Basis::Tag);
-    newer.reading.swatches[1].doubt = Some(6.0);
-    // By hand: (62 · 2 + 27 · 6 + 10 · 2) / 99.
-    check_kept(newer, &["± 2.0 on average", "± 3.1"]);
+    newer.reading.swatches[1].doubt = Some(4.5);
+    // By hand: (62 · 2 + 27 · 4.5 + 10 · 2) / 99.
+    check_kept(newer, &["± 2.0 on average", "± 2.7"]);
+}
+
+#[test]
+fn the_standards_names_of_an_issued_note_stay() {
+    let mut newer = photo(State::Dry, "2026-05-12T18:00:00", Basis::Tag);
+    newer.reading.swatches[3].lab = Lab::new(30.0, 30.0, 25.0);
+    check_kept(newer, &["beneath its words stands “brownish gray”"]);
 }
 
 #[test]
