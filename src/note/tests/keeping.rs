@@ -110,7 +110,7 @@ fn check_kept(newer: Photo, says: &[&str]) {
     // Issued anew it says the same as a note that was never issued.
     let anew = told(&journal, REISSUE);
     assert_eq!(anew.issued, None);
-    issue(&mut journal, &[anew.clone()], date(2026, 7, 1)).unwrap();
+    issue(&mut journal, std::slice::from_ref(&anew), date(2026, 7, 1)).unwrap();
     let later = told(&journal, Options::default());
     assert_eq!(later.issued.as_deref(), Some("2026-07-01"));
     assert_eq!((later.text(), &later.cautions[..]), (anew.text(), &[][..]));
