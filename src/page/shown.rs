@@ -160,7 +160,7 @@ const INSTEAD: [(&str, &str); 9] = [
     ("set", "“Paper and ink” in Studio"),
     ("remeasure", "“Measure again” in Studio"),
     ("show", "the photo's page"),
-    ("card", "“Cards” in Market"),
+    ("card", "“Charts and cards” in Studio"),
     ("check", "“Look the journal over” in Studio"),
 ];
 
