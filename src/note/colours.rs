@@ -17,10 +17,10 @@ const SMALLEST_SHARE: f64 = 0.005;
 const FEWEST: usize = 3;
 const MOST: usize = 6;
 
-/// Colours of one name are told as one only while each of them is so near to their mean, CIEDE2000. Farther off, the mean would be
-/// a colour that the cloth has nowhere: one or two are hardly seen, five are seen at a glance (common practice, no source), and the
-/// readings of a photo with a tag doubt less than that.
-const ONE_SHADE: f64 = 5.0;
+/// Colours of one name are told as one only while each of them is so near to their mean, CIEDE2000, which is about what a photo with
+/// a tag doubts a colour by. Two that are three off on either side lie six apart, which anybody sees side by side (common practice,
+/// no source): the mean of two still farther apart would be a colour that the cloth has nowhere.
+const ONE_SHADE: f64 = 3.0;
 
 /// Doubt of a colour that came without one, CIEDE2000: that of a photo in assumed light.
 const UNKNOWN_DOUBT: f64 = 6.0;

@@ -32,7 +32,7 @@ fn wordy() -> Piece {
 /// What would not find room is set smaller; nothing leaves the card, whose last millimetres stay white all round.
 #[test]
 fn everything_stays_on_its_card() {
-    let mut shown = dry();
+    let mut shown = [photo(State::Wet, "2026-05-12T10:00:00", Basis::Assumed)];
     shown[0].reading.swatches = named(&SIX, 32);
     for options in [Options::default(), in_german()] {
         for picture in [None, picture(40, 100), picture(100, 40)] {

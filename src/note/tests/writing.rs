@@ -308,7 +308,7 @@ proptest! {
             prop_assert_eq!(said.len(), words.len());
             let photo = telling(&piece, &photos).unwrap();
             for colour in &note.colours {
-                let near = |swatch: &Swatch| de00(swatch.lab, colour.lab) <= 5.0;
+                let near = |swatch: &Swatch| de00(swatch.lab, colour.lab) <= 3.0;
                 prop_assert!(photo.reading.swatches.iter().any(near), "{:?}", colour);
             }
             prop_assert!((1..=6).contains(&note.colours.len()));
