@@ -232,7 +232,7 @@ fn today(known: &Known, allowed: &mut impl FnMut(&str) -> bool) -> Result<Issued
     let code = &known.piece.code;
     let photo = telling(known.piece, known.photos).ok_or_else(|| {
         Error::caller(format!(
-            "There is no measured photo of {code} yet: ingest one, dry and with its tag in the picture, then ask for the note again."
+            "There is no measured photo of {code} yet: photograph it dry, with its tag in the picture, take the photo in, then ask for the note again."
         ))
     })?;
     Ok(Issued {

@@ -70,8 +70,10 @@ fn advice(word: &str, names: &Names) -> Option<String> {
         .into_iter()
         .map(|name| (name.to_owned(), None));
     let months = quantity::months().map(|month| (month, None));
-    let known = phrases()
-        .filter(|(_, meaning)| *meaning != Meaning::Filler)
+    let (fillers, known): (Vec<_>, Vec<_>) =
+        phrases().partition(|(_, meaning)| *meaning == Meaning::Filler);
+    let known = known
+        .into_iter()
         .map(|(phrase, meaning)| (phrase, Some(meaning)));
     let mut seen = Vec::new();
     let mut near: Vec<String> = Vec::new();
@@ -83,7 +85,16 @@ fn advice(word: &str, names: &Names) -> Option<String> {
             seen.push(meaning);
         }
     }
-    (!near.is_empty()).then(|| format!("the nearest known words are {}", near.join(", ")))
+    if near.is_empty() {
+        // Words that change nothing are offered where no other is near: “wich” is “which”.
+        let fillers = nearest(word, fillers.into_iter()).into_iter();
+        near.extend(fillers.take(1).map(|(phrase, _)| format!("“{phrase}”")));
+    }
+    match near.len() {
+        0 => None,
+        1 => Some(format!("the nearest known word is {}", near[0])),
+        _ => Some(format!("the nearest known words are {}", near.join(", "))),
+    }
 }
 
 /// No name of the journal that `fits` follows `phrase`, which needs one.
