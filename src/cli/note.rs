@@ -3,7 +3,6 @@ use crate::error::{Caution, Error, Result, refused};
 use crate::journal::Journal;
 use crate::journal::record::Piece;
 use crate::note::{self, Batch, Language, Note as Composed, Options, Paper};
-use crate::reading::State;
 use clap::{Args, ValueEnum};
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
@@ -114,27 +113,7 @@ impl Note {
                 .map(|code| piece(journal, code))
                 .collect();
         }
-        let shown = |state: Option<State>| !matches!(state, Some(State::Wet | State::Worn));
-        let photos = journal.photos()?;
-        let photographed = |piece: &Piece| {
-            photos.iter().any(|photo| {
-                photo.piece.as_ref() == Some(&piece.code)
-                    && shown(photo.state)
-                    && !photo.reading.swatches.is_empty()
-            })
-        };
-        let rolled = |piece: &Piece| match &self.bundle {
-            None => true,
-            Some(name) => piece.rounds.iter().any(|round| {
-                let bundle = round.bundle.as_deref().unwrap_or_default();
-                bundle.to_lowercase() == name.to_lowercase()
-            }),
-        };
-        let pieces: Vec<Piece> = journal
-            .pieces()?
-            .into_iter()
-            .filter(|piece| rolled(piece) && photographed(piece))
-            .collect();
+        let pieces = note::ready(journal, self.bundle.as_deref())?;
         match (pieces.is_empty(), &self.bundle) {
             (false, _) => Ok(pieces),
             (true, Some(name)) => Err(Error::caller(format!(

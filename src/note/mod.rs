@@ -3,6 +3,7 @@
 //! A note describes; it promises nothing that a photo cannot show (`care::must_not_say`), says how far its colours can be
 //! trusted, and keeps its words once it was issued.
 
+mod batch;
 mod card;
 mod changes;
 mod colours;
@@ -20,6 +21,7 @@ mod strip;
 mod tests;
 mod text;
 
+pub use batch::{is_ready, ready, rolled};
 pub use colours::Colour;
 pub use cover::{Batch, cover};
 pub use language::Language;
