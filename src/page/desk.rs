@@ -31,9 +31,6 @@ const SUCH: [&str; 7] = [
     "What should I try next for warm yellows?",
 ];
 
-/// Why recipes to try stand in their order.
-const NEXT_ORDER: &str = "First stands what may better the best so far by most: how good it is expected to be, how unsure that still is, and how likely the colour comes at all are weighed together. So something never tried can stand before what is known to be good.";
-
 /// Groups in the table, and of each so many pieces as evidence.
 const GROUPS: usize = 15;
 const EXAMPLES: usize = 2;
@@ -59,11 +56,12 @@ const EXAMPLES: usize = 2;
 <tbody role="rowgroup">{% for row in told.rows %}<tr role="row">{% for cell in row %}{% if loop.first %}<th scope="row" role="rowheader">{{ cell }}</th>{% else %}<td role="cell" data-name="{{ told.header[loop.index0] }}">{{ cell }}</td>{% endif %}{% endfor %}</tr>
 {% endfor %}</tbody></table></div>{% endif %}
 {% if !told.proofs.is_empty() %}<h3>{{ told.proofs_heading }}</h3>
-{% if !told.proofs_order.is_empty() %}<p class="soft">{{ told.proofs_order }}</p>{% endif %}
+{% if told.is_next %}<p class="soft">First stands what may better the best so far by most: how good it is expected to be, how unsure that still is, and how likely the colour comes at all are weighed together. So something never tried can stand before what is known to be good.</p>{% endif %}
 <ul class="proofs" id="evidence">{% for proof in told.proofs %}<li>
 {% if !proof.bands.is_empty() %}<span class="ground"><svg class="strip" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">{% for band in proof.bands %}<rect x="{{ band.from }}" width="{{ band.wide }}" height="8" fill="{{ band.srgb }}"/>{% endfor %}</svg></span>{% endif %}
 <span>{% if let Some(code) = proof.code %}<a href="/piece/{{ code|urlencode_strict }}">{{ code }}</a> {% endif %}{{ proof.text }}</span></li>
 {% endfor %}</ul>{% endif %}
+{% if told.is_next && !told.proofs.is_empty() %}<p>Lay two cloths of each mordant into that pot, not next to one another, and the same plants on all. Do it again in a second pot: one pot proves nothing. Before you soak, <a href="/studio/sheets#plan">plan it</a>: that tells grams, litres and days, with the cautions for each salt and for hot water.</p>{% endif %}
 {% if !told.cautions.is_empty() %}<ul class="cautions">{% for caution in told.cautions %}<li>{{ caution }}</li>{% endfor %}</ul>{% endif %}
 {% if told.has_table %}<p class="deeds"><a class="button quiet" href="/desk/evidence.csv?q={{ question|urlencode_strict }}" download>The pieces behind it, as a table</a></p>{% endif %}
 </article>{% endif %}
@@ -90,8 +88,8 @@ struct Told {
     header: Vec<String>,
     rows: Vec<Vec<String>>,
     proofs_heading: &'static str,
-    /// Why they stand in this order; empty where that is plain.
-    proofs_order: &'static str,
+    /// Whether they are recipes to try, whose order needs a word.
+    is_next: bool,
     proofs: Vec<Proof>,
     cautions: Vec<String>,
     has_table: bool,
@@ -187,10 +185,7 @@ fn answered(journal: &Journal, question: &str, today: Date) -> Result<Told> {
         header,
         rows,
         proofs_heading,
-        proofs_order: match answer.found {
-            Found::Next { .. } => NEXT_ORDER,
-            _ => "",
-        },
+        is_next: matches!(answer.found, Found::Next { .. }),
         proofs,
         cautions: answer
             .cautions

@@ -70,10 +70,9 @@ fn advice(word: &str, names: &Names) -> Option<String> {
         .into_iter()
         .map(|name| (name.to_owned(), None));
     let months = quantity::months().map(|month| (month, None));
-    let (fillers, known): (Vec<_>, Vec<_>) =
-        phrases().partition(|(_, meaning)| *meaning == Meaning::Filler);
-    let known = known
-        .into_iter()
+    // Short words that change nothing are near to everything.
+    let known = phrases()
+        .filter(|(phrase, meaning)| *meaning != Meaning::Filler || phrase.len() > 3)
         .map(|(phrase, meaning)| (phrase, Some(meaning)));
     let mut seen = Vec::new();
     let mut near: Vec<String> = Vec::new();
@@ -84,11 +83,6 @@ fn advice(word: &str, names: &Names) -> Option<String> {
             near.push(phrase);
             seen.push(meaning);
         }
-    }
-    if near.is_empty() {
-        // Words that change nothing are offered where no other is near: “wich” is “which”.
-        let fillers = nearest(word, fillers.into_iter()).into_iter();
-        near.extend(fillers.take(1).map(|(phrase, _)| format!("“{phrase}”")));
     }
     match near.len() {
         0 => None,

@@ -166,7 +166,7 @@ fn with_way_back(html: &str, address: &str) -> String {
     let address = address.replace('&', "&#38;");
     let bar = format!(
         "<body>\n<style>.back {{ margin: 0 auto; max-width: 35rem; padding: .7rem 1.25rem; }} .back a {{ color: inherit; display: inline-block; padding: .5rem 0; }} @media print {{ .back {{ display: none; }} }}</style>\n\
-         <nav class=\"back\" lang=\"en\" aria-label=\"Back\"><a href=\"/market/notes?{address}\">Back to where it is printed, fetched and copied</a></nav>\n"
+         <nav class=\"back\" lang=\"en\" aria-label=\"Back\"><a href=\"/market/notes?{address}\">Back, to print, fetch or copy it</a></nav>\n"
     );
     html.replacen("<body>\n", &bar, 1)
 }
@@ -253,7 +253,6 @@ fn sent(kind: &'static str, how: &str, name: &str, bytes: Vec<u8>) -> Response {
     let headers = [
         (CONTENT_TYPE, kind.to_owned()),
         (CONTENT_DISPOSITION, format!("{how}; filename=\"{name}\"")),
-        (CONTENT_SECURITY_POLICY, NOTE_POLICY.to_owned()),
     ];
     (headers, bytes).into_response()
 }

@@ -65,7 +65,7 @@ struct Doors;
 <section aria-labelledby="wish"><h2 id="wish">Does it come near to what you wish for?</h2>
 <form method="get" action="{{ here }}" class="facts">
 {% if !piece.is_empty() %}<input type="hidden" name="piece" value="{{ piece }}">{% endif %}
-<p class="field"><label for="toward">A piece, a colour word of yours, or L*,a*,b* <span class="soft">(62,14,38)</span></label><input id="toward" name="toward" value="{{ toward }}" list="own-words" autocomplete="off"{% if seen.refused.is_some() %} aria-describedby="refused"{% endif %}></p>
+<p class="field"><label for="toward">A piece, a colour word of yours, or L*,a*,b* <span class="soft">(62,14,38)</span></label><input id="toward" name="toward" value="{{ toward }}" list="own-words" autocomplete="off"{% if seen.refused.is_some() %} aria-describedby="refused" autofocus{% endif %}></p>
 <p class="field"><label for="within">How near counts <span class="soft">(1 is just seen, 5 is another colour)</span></label><input id="within" name="within" inputmode="decimal" value="{{ within }}"{% if seen.refused.is_some() %} aria-describedby="refused"{% endif %}></p>
 {% if !words.is_empty() %}<datalist id="own-words">{% for word in words %}<option value="{{ word }}"></option>{% endfor %}</datalist>{% endif %}
 {% if let Some(why) = seen.refused %}<p class="refused deeds" role="alert" id="refused">{{ why }}</p>{% endif %}
