@@ -33,5 +33,6 @@ mod studio;
 #[cfg(test)]
 mod tests;
 mod trouble;
+mod visits;
 
 pub use serve::{Open, Options, serve};

@@ -110,6 +110,9 @@ pub(super) fn soak(soak: &Soak) -> String {
     }])
 }
 
+/// Numbers with more digits count nothing.
+const MOST_DIGITS: usize = 18;
+
 /// The next name after `name` that is not `taken`: `LB021` leads to `LB022`, `garden` to `garden 2`.
 pub(super) fn next(name: &str, taken: impl Fn(&str) -> bool) -> String {
     if name.is_empty() {
@@ -117,9 +120,10 @@ pub(super) fn next(name: &str, taken: impl Fn(&str) -> bool) -> String {
     }
     let digits = name.chars().rev().take_while(char::is_ascii_digit).count();
     let (stem, number) = name.split_at(name.len() - digits);
-    let (stem, first, digits) = match number.parse::<u64>() {
-        Ok(number) => (stem.to_owned(), number.saturating_add(1), digits),
-        Err(_) => (format!("{name} "), 2, 1),
+    let counts = number.parse::<u64>().ok().filter(|_| digits <= MOST_DIGITS);
+    let (stem, first, digits) = match counts {
+        Some(number) => (stem.to_owned(), number.saturating_add(1), digits),
+        None => (format!("{name} "), 2, 1),
     };
     // There are fewer names than numbers.
     let names = (first..=u64::MAX).map(|number| format!("{stem}{number:0digits$}"));
@@ -145,6 +149,8 @@ mod tests {
         check("", "");
         check("4294967295", "4294967296");
         check("B99999999999999999999", "B99999999999999999999 2");
+        let long = format!("B{}1", "0".repeat(70_000));
+        check(&long, &format!("{long} 2"));
     }
 
     #[test]
