@@ -151,7 +151,11 @@ pub(super) async fn alone(
     let options = chosen.options();
     let html = house.with_trouble(move |journal| {
         let note = composed(journal, &code, &options)?.ok_or_else(|| no_piece(&code))?;
-        let back = format!("{}&lang={}", address(&[note.code.clone()]), note.tag);
+        let back = format!(
+            "{}&lang={}",
+            address(std::slice::from_ref(&note.code)),
+            note.tag
+        );
         Ok(with_way_back(&note.html()?, &back))
     });
     let headers = [

@@ -163,9 +163,15 @@ async fn plan(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Resp
 async fn plan_like(State(house): State<Arc<House>>, Query(like): Query<Like>) -> Outcome<Response> {
     let number = match like.pieces.trim() {
         "" => 1,
-        text => text.parse().ok().filter(|number| (1..=MOST).contains(number)).ok_or_else(|| {
-            Error::caller(format!("“{text}” is not how many pieces to plan for: write a number from 1 to {MOST}."))
-        })?,
+        text => text
+            .parse()
+            .ok()
+            .filter(|number| (1..=MOST).contains(number))
+            .ok_or_else(|| {
+                Error::caller(format!(
+                    "“{text}” is not how many pieces to plan for: write a number from 1 to {MOST}."
+                ))
+            })?,
     };
     let code = like.like.trim().to_owned();
     let plan = house.with_trouble(move |journal| {
