@@ -114,7 +114,7 @@ fn shown(code: &str, photos: &[Photo]) -> Result<(Photo, Swatch)> {
         .map(|(photo, swatch)| (photo.clone(), swatch.clone()))
         .ok_or_else(|| {
             Error::caller(format!(
-                "{code} has no dry or washed photo in which colours were measured: ingest one, or give the colour in numbers."
+                "{code} has no dry or washed photo in which colours were measured: photograph it dry first, or give the colour in numbers."
             ))
         })
 }

@@ -25,7 +25,7 @@ mod text;
 mod unsaid;
 
 pub use aside::LETTERS_MISSING;
-pub use batch::{Batch, Chosen, chosen};
+pub use batch::{Batch, Chosen, chosen, is_ready, rolled};
 pub use colours::Colour;
 pub use cover::cover;
 pub use kept::WORDS_ISSUED;
@@ -281,7 +281,7 @@ fn today<'a>(
     let code = &known.piece.code;
     let photo = telling(known.piece, known.photos).ok_or_else(|| {
         Error::caller(format!(
-            "There is no measured photo of {code} yet: ingest one, dry and with its tag in the picture, then ask for the note again."
+            "There is no measured photo of {code} yet: photograph it dry, with its tag in the picture, take the photo in, then ask for the note again."
         ))
     })?;
     let told = Issued {

@@ -1,6 +1,6 @@
 //! Pot: a bundle written down, a wet piece foreseen.
 
-mod bundles;
+pub(super) mod bundles;
 mod deed;
 mod form;
 mod known;

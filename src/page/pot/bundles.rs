@@ -6,7 +6,7 @@ use crate::sheet;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A roll of layers as the journal knows it.
-pub(super) struct Bundle<'a> {
+pub(in crate::page) struct Bundle<'a> {
     /// Its name.
     pub name: &'a str,
     /// Its newest day, `YYYY-MM-DD`; empty where none is known.
@@ -35,7 +35,7 @@ impl<'a> Bundle<'a> {
 }
 
 /// All bundles, the newest first.
-pub(super) fn bundles(pieces: &[Piece]) -> Vec<Bundle<'_>> {
+pub(in crate::page) fn bundles(pieces: &[Piece]) -> Vec<Bundle<'_>> {
     let mut found: BTreeMap<&str, Vec<(&Piece, &Round)>> = BTreeMap::new();
     for piece in pieces {
         for round in &piece.rounds {

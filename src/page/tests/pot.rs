@@ -361,7 +361,32 @@ fn a_wet_piece_is_foreseen_and_kept_only_when_asked() {
         .text();
     assert!(chance.contains("in a hundred"), "{chance}");
     let odd = studio.get(&format!("{place}?toward=LB999")).good().text();
-    assert!(odd.contains("neither a piece"), "{odd}");
+    for words in [
+        "neither a piece",
+        "LB001, still wet",
+        "id=\"toward\"",
+        "value=\"LB999\"",
+    ] {
+        assert!(odd.contains(words), "no “{words}” in {odd}");
+    }
+    let far = studio.get(&format!("{place}?toward=62,14,38&within=lots"));
+    let far = far.good().text();
+    assert!(far.contains("is not how near counts") && far.contains("will dry"));
+    let word = crate::journal::colour_word_value(
+        "Old Gold",
+        crate::colour::Lab::new(62.0, 14.0, 38.0),
+        4.0,
+    );
+    studio.journal().set(&word.0, Some(&word.1)).expect("set");
+    let own = studio.get(&format!("{place}?toward=old+gold&within=8"));
+    let own = own.good().text();
+    // The word means what its numbers do.
+    let sentence = |page: &str| {
+        page.split("id=\"answer\">")
+            .nth(1)
+            .map(|it| it.split('<').next().map(str::to_owned))
+    };
+    assert_eq!(sentence(&own), sentence(&chance));
     let picture = studio.get(&format!("{place}/picture")).good();
     assert!(picture.bytes.starts_with(&[0xff, 0xd8]) && !picture.text().contains("Exif"));
     let kept = studio.send(&format!("{place}/keep"), "");
