@@ -83,7 +83,7 @@ fn fetched(browser: &Browser, button: &str) -> Value {
     browser.awaited(&format!(
         "const done = arguments[0], button = document.querySelector('{button}');
          const form = button.form, data = new URLSearchParams(new FormData(form, button));
-         fetch(button.formAction, {{ method: 'POST', body: data }})
+         fetch(button.getAttribute('formaction') ?? form.action, {{ method: 'POST', body: data }})
            .then((answer) => answer.bytes()).then((bytes) => done(bytes.toBase64()), (error) => done(String(error)))"
     ))
 }
@@ -98,6 +98,7 @@ fn the_cards_of_a_bundle_are_three_touches() {
         browser.go("/");
         browser.touch("#to-market");
         browser.touch("a[href='/market/notes?pieces=B03']");
+        browser.there("#cards");
         assert_eq!(browser.text("h1"), "Bundle B03: 3 notes");
         let cards = read(studio, &fetched(browser, "#cards"));
         let cover = read(studio, &fetched(browser, "#cover"));
@@ -119,6 +120,7 @@ fn pieces_are_ticked_and_their_words_copied() {
         browser.touch("#newest label:has([value=LB004])");
         browser.touch("#newest label:has([value=LB006])");
         browser.touch("#notes");
+        browser.there("#note-1");
         assert_eq!(browser.text("h1"), "2 notes");
         browser.touch("[data-copies=short-1]");
         let told = "[data-copies=short-1] + [role=status]";
@@ -127,6 +129,7 @@ fn pieces_are_ticked_and_their_words_copied() {
         });
         browser.touch("a[href='/market/note/LB006']");
         browser.touch(".back a");
+        browser.there("#note-0");
         assert_eq!(browser.text("h1"), "1 note");
         browser.touch("button[value=these]");
         browser.until("the words to be kept", || {
