@@ -47,7 +47,7 @@ pub(super) async fn photos(
     let mut taking = Taking::new(house, &name)?;
     let taken = taking.all(&mut parts).await;
     taking.finish(taken.as_ref().err()).await?;
-    taken.map(|()| Redirect::to(&format!("/line?batch={name}#came")))
+    taken.map(|()| Redirect::to(&format!("/line?batch={name}#news")))
 }
 
 /// The chart of that hash, said to lie in the photos.

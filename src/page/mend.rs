@@ -251,9 +251,9 @@ pub(super) fn in_words(photo: &Photo, place: Option<usize>) -> String {
         let is = if is.is_empty() { "nothing said" } else { &is };
         format!("colour {}: {is}", place + 1)
     });
-    let piece = photo.piece.as_deref().unwrap_or("no piece");
+    let piece = photo.piece.as_ref();
     let parts = [
-        Some(format!("piece {piece}")),
+        Some(piece.map_or_else(|| "no piece".to_owned(), |code| format!("piece {code}"))),
         Some(shown::state(photo)),
         Some(told(photo.told.outline.is_some(), "outline")),
         Some(told(photo.told.chart.is_some(), "chart")),

@@ -30,10 +30,8 @@ const DOUBTFUL: &str = "outline-doubtful";
 <p class="one"><label for="piece-{{ photo.id }}" class="unseen">Piece of {{ photo.name }}</label><input id="piece-{{ photo.id }}" name="piece" list="codes" required maxlength="32" placeholder="LB007" autocapitalize="characters" autocomplete="off">
 <label for="state-{{ photo.id }}" class="unseen">What {{ photo.name }} shows it as</label><select id="state-{{ photo.id }}" name="state"><option value="">{{ photo.state }}</option>{% for state in PieceState::ALL %}<option>{{ state.word() }}</option>{% endfor %}</select>
 <button>It is this</button></p>
-{% if !photo.offers.is_empty() %}<p class="one">{% for offer in photo.offers %}<button class="chip" name="take" value="{{ offer.code }}" formnovalidate>{{ offer.words }}</button>
-{% endfor %}</p>{% endif %}</form>
-<form method="post" action="/photo/{{ photo.id }}/aside"><input type="hidden" name="based_on" value="{{ photo.edition }}"><input type="hidden" name="next" value="/line">
-<button class="chip" name="deed" value="aside" aria-label="{{ photo.name }} shows no piece of mine: set it aside">No piece of mine</button></form>
+<p class="one">{% for offer in photo.offers %}<button class="chip" name="take" value="{{ offer.code }}" formnovalidate>{{ offer.words }}</button>
+{% endfor %}<button class="chip" name="deed" value="aside" formaction="/photo/{{ photo.id }}/aside" formnovalidate aria-label="No piece of mine: set {{ photo.name }} aside">No piece of mine</button></p></form>
 {% else if wait.id == "state" %}<form method="post" action="/photo/{{ photo.id }}/shows" class="chips" aria-label="What {{ photo.piece }} is in {{ photo.name }}">
 <input type="hidden" name="based_on" value="{{ photo.edition }}"><input type="hidden" name="next" value="/line"><input type="hidden" name="piece" value="{{ photo.piece }}">
 {% for state in PieceState::ALL %}<button class="chip" name="state" value="{{ state.word() }}">{{ state.word() }}</button>

@@ -1,10 +1,12 @@
 //! Pages asked for as a browser would, without a network.
 
 mod charts;
+mod claim;
 mod line;
 mod mend;
 mod pot;
 mod safety;
+mod standing;
 mod studio;
 mod views;
 
