@@ -48,7 +48,8 @@ pub use gist::Gist;
 pub use habits::{Habit, Habits, check as check_habit, wof_name};
 pub use originals::Original;
 pub use photos::Label;
-pub use shelf::{Shade, Shelf};
+pub use seek::Shade;
+pub use shelf::Shelf;
 
 use crate::error::{Error, Result};
 use record::{Piece, Standing, Studio};

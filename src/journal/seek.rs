@@ -1,12 +1,20 @@
 //! Pieces by the words that stand with them.
 
-use super::Shade;
 use super::rows::to_json;
 use crate::colour::Lab;
 use crate::error::stands_in;
 use jiff::civil::Date;
 use rusqlite::Connection;
 use std::collections::BTreeSet;
+
+/// A name for colours that no reading holds: the studio's own.
+#[derive(Clone, Copy)]
+pub struct Shade<'a> {
+    /// The name.
+    pub name: &'a str,
+    /// Whether a colour is called so.
+    pub holds: &'a dyn Fn(Lab) -> bool,
+}
 
 /// The codes of the pieces with which every one of these words stands.
 pub(super) fn pieces(

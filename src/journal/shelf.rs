@@ -1,8 +1,8 @@
 //! A journal leafed through: some of its pieces at a time, by words that stand with them.
 
+use super::Journal;
 use super::rows::to_json;
-use super::{Journal, seek};
-use crate::colour::Lab;
+use super::seek::{self, Shade};
 use crate::error::Result;
 use rusqlite::{Connection, params_from_iter};
 
@@ -13,15 +13,6 @@ pub struct Shelf {
     pub count: usize,
     /// The codes of those that were asked for: the piece with the newest photo first, those without a dated one last.
     pub codes: Vec<String>,
-}
-
-/// A name for colours that no reading holds: the studio's own.
-#[derive(Clone, Copy)]
-pub struct Shade<'a> {
-    /// The name.
-    pub name: &'a str,
-    /// Whether a colour is called so.
-    pub holds: &'a dyn Fn(Lab) -> bool,
 }
 
 impl Journal {

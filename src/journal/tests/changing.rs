@@ -200,12 +200,18 @@ fn a_photo_is_taken_from_its_piece_and_set_aside() {
         (waiting, journal.set_aside_newest(9).unwrap().0)
     };
     assert_eq!(waits(&journal), (0, 1));
+    let unnamed = |journal: &Journal| {
+        let found = journal.check().unwrap();
+        found.iter().any(|found| found.what.contains("nobody"))
+    };
+    assert!(!unnamed(&journal));
     // Said twice it is said once.
     journal.unclaim(id, true).unwrap();
     let cautions = &journal.photos().unwrap()[0].reading.cautions;
     assert_eq!(cautions.len(), 1, "{cautions:?}");
     journal.unclaim(id, false).unwrap();
     assert_eq!(waits(&journal), (1, 0));
+    assert!(unnamed(&journal));
     journal.unclaim(id, true).unwrap();
     journal.claim(id, "LB001", None, None).unwrap();
     assert_eq!(waits(&journal), (0, 0));
