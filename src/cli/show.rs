@@ -6,7 +6,7 @@ use crate::journal::record::{Photo, Piece};
 use crate::journal::{Degrees, Journal};
 use crate::note;
 use crate::photo::decode;
-use crate::reading::State;
+use crate::reading::{SET_ASIDE, State};
 use crate::sheet;
 use clap::Args;
 use serde::Serialize;
@@ -186,7 +186,8 @@ const NAMED: usize = 5;
 
 /// How many photos nobody has claimed, and how it is done.
 fn waiting(world: &mut World, photos: &[Photo]) -> Done {
-    let unclaimed = || photos.iter().filter(|photo| photo.piece.is_none());
+    let waits = |photo: &&Photo| photo.piece.is_none() && !photo.reading.has_caution(SET_ASIDE);
+    let unclaimed = || photos.iter().filter(waits);
     let number = unclaimed().count();
     if number == 0 {
         return Ok(());

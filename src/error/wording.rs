@@ -34,6 +34,18 @@ pub fn short(text: &str) -> String {
     first + more
 }
 
+/// Whether a word stands in a text with no letter or digit right before or after it.
+pub fn stands_in(text: &str, word: &str) -> bool {
+    text.match_indices(word).any(|(at, found)| {
+        let before = text[..at].chars().next_back();
+        let after = text[at + found.len()..].chars().next();
+        ![before, after]
+            .into_iter()
+            .flatten()
+            .any(char::is_alphanumeric)
+    })
+}
+
 /// Words as a sentence lists them: `walnut`, `walnut and birch`, `walnut, birch and oak`.
 pub fn listed(words: &[String]) -> String {
     match words {

@@ -1,6 +1,6 @@
 //! Which piece and state a photo shows: tag or card first, then names, then what is usual.
 
-use crate::error::{Caution, Result, known_code};
+use crate::error::{Caution, Result, known_code, stands_in};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::measure::Lab;
@@ -60,15 +60,7 @@ fn code_in(name: &str, known: &[String], cautions: &mut Vec<Caution>) -> Option<
 
 /// Whether `word` stands in `text` with no letter or digit right before or after it, in any case.
 fn holds(text: &str, word: &str) -> bool {
-    let (text, word) = (text.to_lowercase(), word.to_lowercase());
-    text.match_indices(&word).any(|(at, found)| {
-        let before = text[..at].chars().next_back();
-        let after = text[at + found.len()..].chars().next();
-        ![before, after]
-            .into_iter()
-            .flatten()
-            .any(char::is_alphanumeric)
-    })
+    stands_in(&text.to_lowercase(), &word.to_lowercase())
 }
 
 /// Whether the word of a state stands in `text` by itself, but for a number right behind it.

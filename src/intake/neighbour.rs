@@ -4,13 +4,10 @@ use crate::error::{Caution, Result};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::measure::alike;
-use crate::reading::{Basis, Light, Reading};
+use crate::reading::{Basis, LIGHT_BORROWED, Light, Reading};
 
 /// Photos so many seconds apart were taken in the same light.
 const NEAR: f64 = 600.0;
-
-/// Code of the caution that a light is borrowed; a borrowed light is not lent again.
-const BORROWED: &str = "light-borrowed";
 
 /// The light of the nearest photo in time that was taken in the same light and had a reference: in the same folder, by the same
 /// camera, with the same exposure, at most ten minutes before or after. `None` where there is none or the camera wrote too little.
@@ -19,7 +16,8 @@ pub(super) fn light<'a>(photo: &Photo, among: &'a [Photo]) -> Option<&'a Light> 
     photo.exposure.camera.as_ref()?;
     among
         .iter()
-        .filter(|other| same_light(photo, other) && !other.reading.has_caution(BORROWED))
+        // A borrowed light is not lent again.
+        .filter(|other| same_light(photo, other) && !other.reading.has_caution(LIGHT_BORROWED))
         .filter_map(|other| {
             let light = other.reading.light.as_ref()?;
             let apart = (seconds(other)? - at).abs();

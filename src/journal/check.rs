@@ -257,7 +257,8 @@ fn of_rows(db: &Connection) -> rusqlite::Result<Vec<Finding>> {
         (
             false,
             "Photos show a piece that nobody has named yet",
-            "piece IS NULL",
+            "piece IS NULL AND NOT EXISTS (SELECT 1 FROM current_readings JOIN cautions ON reading = current_readings.id
+                WHERE photo = photos.id AND code = 'set-aside')",
             "Say which with “filemot claim PHOTO PIECE”.",
         ),
         (

@@ -31,6 +31,7 @@ pub mod record;
 mod references;
 mod rows;
 mod schema;
+mod seek;
 mod shelf;
 #[cfg(test)]
 mod tests;
@@ -47,10 +48,11 @@ pub use gist::Gist;
 pub use habits::{Habit, Habits, check as check_habit, wof_name};
 pub use originals::Original;
 pub use photos::Label;
+pub use seek::Shade;
 pub use shelf::Shelf;
 
-use crate::error::Result;
-use record::{Piece, Studio};
+use crate::error::{Error, Result};
+use record::{Piece, Standing, Studio};
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -189,6 +191,20 @@ impl Journal {
                 Err(refused) => Ok(Err(refused)),
             }
         })?
+    }
+
+    /// Says how the piece of exactly this code stands in the studio, in place of what was said before.
+    ///
+    /// # Errors
+    /// `Caller` where there is no such piece, or the price is none.
+    pub fn say_standing(&mut self, code: &str, said: &Standing) -> Result<()> {
+        valid::standing(said).map_err(|wrong| wrong.in_hand(code))?;
+        match self.change(|db| pieces::put_standing(db, code, said))? {
+            true => Ok(()),
+            false => Err(Error::caller(format!(
+                "No piece is called {code} any more; look for it on the shelf."
+            ))),
+        }
     }
 
     /// Takes out those of these pieces of which nothing is left but a code and a cloth: no round, photo, note, status, price or

@@ -3,8 +3,8 @@
 use super::originals::{self, Original};
 use super::record::{Exposure, Photo, Told};
 use super::{Journal, identity, pieces, readings, references, valid};
-use crate::error::{Error, Result};
-use crate::reading::{ABOUT_PIECE, ABOUT_STATE, Reading, State};
+use crate::error::{Caution, Error, Result};
+use crate::reading::{ABOUT_PIECE, ABOUT_STATE, Reading, SET_ASIDE, State};
 use rusqlite::{Connection, OptionalExtension, Params, Row, params};
 use std::collections::HashMap;
 
@@ -175,7 +175,8 @@ impl Journal {
 
     /// Says that the photo `id` shows the piece `piece`, in whatever capitals, what it shows it as, and after how many washes;
     /// what is not said of state and washes stays as it was, but that a wet or a dry piece is not washed yet. A piece that no sheet
-    /// has entered yet begins as a bare one, as in an ingest. Cautions about what the names tell are settled by it.
+    /// has entered yet begins as a bare one, as in an ingest; one of which this photo was all there was goes. Cautions about what
+    /// the names tell are settled by it.
     ///
     /// # Errors
     /// `Caller` where there is no such photo or `piece` cannot be a code.
@@ -191,7 +192,7 @@ impl Journal {
             let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
                 return Ok(false);
             };
-            photo.piece = Some(pieces::code(db, piece)?);
+            let before = photo.piece.replace(pieces::code(db, piece)?);
             photo.state = state.or(photo.state);
             photo.washes = washes.or(photo.washes);
             photo.keep_possible_washes();
@@ -200,10 +201,47 @@ impl Journal {
             for code in ABOUT_PIECE.iter().chain(about_state) {
                 settle(db, id, code)?;
             }
+            left(db, before)?;
             Ok(true)
         })?;
         known(found, id)
     }
+
+    /// Says that the photo `id` shows no piece that is known: it waits for one again or, `aside`, waits for none. A piece of which
+    /// this photo was all there was goes.
+    ///
+    /// # Errors
+    /// `Caller` where there is no such photo.
+    pub fn unclaim(&mut self, id: i64, aside: bool) -> Result<()> {
+        let found = self.change(|db| {
+            let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
+                return Ok(false);
+            };
+            let before = photo.piece.take();
+            update(db, id, &photo)?;
+            for code in ABOUT_PIECE {
+                settle(db, id, code)?;
+            }
+            if aside {
+                readings::add_caution(db, id, &set_aside())?;
+            }
+            left(db, before)?;
+            Ok(true)
+        })?;
+        known(found, id)
+    }
+}
+
+fn set_aside() -> Caution {
+    Caution::new(
+        SET_ASIDE,
+        "This photo is set aside: it shows no piece of the studio and waits for none; say which piece it shows if it does after all.",
+    )
+}
+
+/// Takes the piece out that a photo showed before, if nothing is left of it.
+fn left(db: &Connection, before: Option<String>) -> rusqlite::Result<()> {
+    before.map_or(Ok(()), |code| pieces::drop_empty(db, &code))
 }
 
 /// Adds a reading to a photo, unless it is the one that counts already.

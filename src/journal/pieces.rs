@@ -1,6 +1,6 @@
 //! Pieces and their rounds, to and from tables.
 
-use super::record::{Heat, Piece, PlantUse, Round, Setting, Soak};
+use super::record::{Heat, Piece, PlantUse, Round, Setting, Soak, Standing};
 use super::rows::{Groups, from_json, to_json};
 use crate::error::known_code;
 use rusqlite::{Connection, OptionalExtension, Params, Row, params};
@@ -100,6 +100,16 @@ pub(super) fn drop_bare(db: &Connection, code: &str) -> rusqlite::Result<()> {
     .map(drop)
 }
 
+/// Takes a piece out of which a photo was all there was: nothing is left but its code.
+pub(super) fn drop_empty(db: &Connection, code: &str) -> rusqlite::Result<()> {
+    let cloth = "SELECT 1 FROM pieces WHERE code = ?1
+        AND coalesce(fibre, weave, gsm, dry_g, width_cm, length_cm) IS NULL";
+    match db.prepare_cached(cloth)?.exists([code])? {
+        true => drop_bare(db, code),
+        false => Ok(()),
+    }
+}
+
 /// The codes of all pieces, in order.
 pub(super) fn codes(db: &Connection) -> rusqlite::Result<Vec<String>> {
     let mut codes = db.prepare_cached("SELECT code FROM pieces ORDER BY code")?;
@@ -116,6 +126,15 @@ pub(super) fn last_bundle(db: &Connection) -> rusqlite::Result<Option<String>> {
 pub(super) fn code(db: &Connection, code: &str) -> rusqlite::Result<String> {
     let known = codes(db)?;
     Ok(known_code(code, &known).unwrap_or(code).to_owned())
+}
+
+/// Writes status, price and remarks of a piece, and leaves the rest of it; false where there is no such piece.
+pub(super) fn put_standing(db: &Connection, code: &str, said: &Standing) -> rusqlite::Result<bool> {
+    let sql = "UPDATE pieces SET status = ?2, price = ?3, remarks = ?4 WHERE code = ?1";
+    let changed =
+        db.prepare_cached(sql)?
+            .execute(params![code, said.status, said.price, said.remarks])?;
+    Ok(changed == 1)
 }
 
 /// Makes sure that there is a piece of this code: one that a photo names before a sheet has entered it is bare.

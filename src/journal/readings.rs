@@ -97,6 +97,19 @@ pub(super) fn add(db: &Connection, photo: i64, reading: &Reading) -> rusqlite::R
     Ok(())
 }
 
+/// Adds a caution to the reading of a photo that counts.
+pub(super) fn add_caution(db: &Connection, photo: i64, caution: &Caution) -> rusqlite::Result<()> {
+    let current = "SELECT id FROM readings WHERE photo = ?1 ORDER BY turn DESC LIMIT 1";
+    let sql = format!(
+        "INSERT INTO cautions (reading, place, code, text)
+         SELECT now.id, (SELECT coalesce(max(place), -1) + 1 FROM cautions WHERE reading = now.id), ?2, ?3
+         FROM ({current}) AS now"
+    );
+    db.prepare_cached(&sql)?
+        .execute(params![photo, caution.code, caution.text])
+        .map(drop)
+}
+
 fn reading(row: &Row<'_>) -> rusqlite::Result<Reading> {
     let light = match row.get::<_, Option<Basis>>(3)? {
         Some(basis) => {

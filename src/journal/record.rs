@@ -47,6 +47,17 @@ pub struct Piece {
     pub rounds: Vec<Round>,
 }
 
+/// How a piece stands in the studio: what can be said of it after it was made.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Standing {
+    /// `kept`, `for sale`, `sold`, `spoiled`.
+    pub status: Option<String>,
+    /// Price, in the studio's money, 0 or more.
+    pub price: Option<f64>,
+    /// Anything the studio wrote.
+    pub remarks: Option<String>,
+}
+
 /// One passage of a piece through soaks, plants, bundle and pot.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Round {
@@ -323,6 +334,15 @@ impl Exposure {
 pub type Studio = BTreeMap<String, String>;
 
 impl Piece {
+    /// How it stands in the studio.
+    pub fn standing(&self) -> Standing {
+        Standing {
+            status: self.status.clone(),
+            price: self.price,
+            remarks: self.remarks.clone(),
+        }
+    }
+
     /// The rounds that a photo taken at `taken` (`YYYY-MM-DD…`) shows: those made on or before that day, in order.
     ///
     /// Where a date is not known, or the photo is dated before the first round (a camera's clock was wrong), all of them.

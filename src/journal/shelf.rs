@@ -1,6 +1,8 @@
 //! A journal leafed through: some of its pieces at a time, by words that stand with them.
 
 use super::Journal;
+use super::rows::to_json;
+use super::seek::{self, Shade};
 use crate::error::Result;
 use rusqlite::{Connection, params_from_iter};
 
@@ -13,39 +15,55 @@ pub struct Shelf {
     pub codes: Vec<String>,
 }
 
-/// Every place in which a word may stand, as a condition on a piece with `?` for the word.
-const STANDS: &str = "(
-    instr(lower(code), ?) OR instr(lower(coalesce(fibre, '')), ?) OR instr(lower(coalesce(weave, '')), ?)
-    OR instr(lower(coalesce(status, '')), ?) OR instr(lower(coalesce(remarks, '')), ?)
-    OR EXISTS (SELECT 1 FROM rounds WHERE rounds.piece = code AND (
-        instr(lower(coalesce(bundle, '')), ?) OR instr(lower(coalesce(pot, '')), ?) OR instr(coalesce(made, ''), ?)
-        OR EXISTS (SELECT 1 FROM soaks WHERE in_round = rounds.id AND instr(lower(mordant), ?))
-        OR EXISTS (SELECT 1 FROM plants WHERE in_round = rounds.id AND instr(lower(name), ?))))
-    OR EXISTS (SELECT 1 FROM photos JOIN current_readings ON photo = photos.id JOIN swatches ON reading = current_readings.id
-        WHERE photos.piece = code AND instr(lower(coalesce(word, '')), ?)))";
-
 impl Journal {
-    /// The pieces with which every one of the `words` stands (code, cloth, bundle, pot, day, mordant, plant, colour, remarks; in
-    /// any capitals): how many there are, and at most `most` of them after the first `skip`.
+    /// The pieces with which every one of the `words` stands; see [`find_shelf`](Self::find_shelf).
     pub fn shelf(&self, words: &[String], skip: usize, most: usize) -> Result<Shelf> {
-        let words: Vec<String> = words.iter().map(|word| word.to_lowercase()).collect();
-        self.view(|db| shelf(db, &words, skip, most))
+        self.find_shelf(words, &[], skip, most)
+    }
+
+    /// The pieces with which every one of the `words` stands (code, cloth, status, bundle, pot, day and month, mordant, plant, colour
+    /// in the standard's words or as one of the `shades`, state of a photo, remarks; in any capitals): how many there are, and at
+    /// most `most` of them after the first `skip`.
+    ///
+    /// A word is looked for whole, then without the s of its plural, and only if nothing has it so, as a part of others: of
+    /// “alum”, aluminium is none. One that holds “ > ” is a row of mordants as [`super::record::Round::mordant`] writes it.
+    pub fn find_shelf(
+        &self,
+        words: &[String],
+        shades: &[Shade<'_>],
+        skip: usize,
+        most: usize,
+    ) -> Result<Shelf> {
+        self.view(|db| shelf(db, words, shades, skip, most))
     }
 }
 
-fn shelf(db: &Connection, words: &[String], skip: usize, most: usize) -> rusqlite::Result<Shelf> {
-    // The bound words are numbered, so that one of them can stand in many places.
-    let stands = (1..=words.len()).map(|n| STANDS.replace('?', &format!("?{n}")));
-    let stands = stands.collect::<Vec<_>>().join(" AND ");
-    let which = if words.is_empty() { "1" } else { &stands };
-    let count = db
-        .prepare_cached(&format!("SELECT count(*) FROM pieces WHERE {which}"))?
-        .query_row(params_from_iter(words), |row| row.get::<_, u32>(0))? as usize;
+fn shelf(
+    db: &Connection,
+    words: &[String],
+    shades: &[Shade<'_>],
+    skip: usize,
+    most: usize,
+) -> rusqlite::Result<Shelf> {
+    let (which, found) = match words {
+        [] => ("1", None),
+        _ => {
+            let found = seek::pieces(db, words, shades)?;
+            ("code IN (SELECT value FROM json_each(?1))", Some(found))
+        }
+    };
+    let count = match &found {
+        Some(found) => found.len(),
+        None => db
+            .prepare_cached("SELECT count(*) FROM pieces")?
+            .query_row([], |row| row.get::<_, u32>(0))? as usize,
+    };
     let mut codes = db.prepare_cached(&format!(
         "SELECT code FROM pieces WHERE {which}
          ORDER BY (SELECT max(taken) FROM photos WHERE photos.piece = code) DESC NULLS LAST, code LIMIT {most} OFFSET {skip}"
     ))?;
-    let codes = codes.query_map(params_from_iter(words), |row| row.get(0))?;
+    let found = found.map(|found| to_json(&found)).transpose()?;
+    let codes = codes.query_map(params_from_iter(found), |row| row.get(0))?;
     Ok(Shelf {
         count,
         codes: codes.collect::<rusqlite::Result<_>>()?,

@@ -8,7 +8,8 @@ use super::colour_words::check_colour_word;
 use super::degrees::Degrees;
 use super::habits;
 use super::record::{
-    Bath, BathEvent, Card, ChartFile, Issued, IssuedColour, Photo, Piece, Round, Setting, Told,
+    Bath, BathEvent, Card, ChartFile, Issued, IssuedColour, Photo, Piece, Round, Setting, Standing,
+    Told,
 };
 use crate::error::{Error, check_code, short, visible, why_no_code};
 use crate::reading::{State, WASHES};
@@ -86,6 +87,11 @@ pub(super) fn studio(name: &str, value: &str) -> Verdict {
     }
 }
 
+/// Whether a piece can stand so in the studio.
+pub(super) fn standing(said: &Standing) -> Verdict {
+    amount("price", said.price)
+}
+
 /// Whether a piece can be kept as it is.
 pub(super) fn piece(piece: &Piece) -> Verdict {
     code("code", &piece.code)?;
@@ -94,11 +100,11 @@ pub(super) fn piece(piece: &Piece) -> Verdict {
         ("dry_g", piece.dry_g),
         ("width_cm", piece.width_cm),
         ("length_cm", piece.length_cm),
-        ("price", piece.price),
     ];
     sizes
         .into_iter()
         .try_for_each(|(at, size)| amount(at, size))?;
+    standing(&piece.standing())?;
     for (index, one) in piece.rounds.iter().enumerate() {
         let at = format!("rounds[{index}]");
         if piece.rounds[..index]

@@ -3,27 +3,40 @@
 use super::record::Photo;
 use super::{Journal, photos, valid};
 use crate::error::{Error, Result};
-use crate::reading::Part;
+use crate::reading::{Part, SET_ASIDE};
 use rusqlite::{Connection, params};
+
+/// The photos whose current reading carries the caution `?1`.
+const CAUTIONED: &str = "SELECT photo FROM current_readings JOIN cautions ON reading = current_readings.id WHERE code = ?1";
 
 impl Journal {
     /// The newest photos, at most `most`, whose current reading carries the caution `code`, and how many there are in all. A
     /// photo of which nobody knows the piece is not among them: that is asked first.
     pub fn cautioned(&self, code: &str, most: usize) -> Result<(usize, Vec<Photo>)> {
         self.view(|db| {
-            let current = "SELECT photo FROM current_readings JOIN cautions ON reading = current_readings.id WHERE code = ?1";
             some(
                 db,
-                &format!("photos.piece IS NOT NULL AND photos.id IN ({current})"),
+                &format!("photos.piece IS NOT NULL AND photos.id IN ({CAUTIONED})"),
                 code,
                 most,
             )
         })
     }
 
-    /// The newest photos, at most `most`, of which nobody knows yet what piece they show, and how many there are in all.
+    /// The newest photos, at most `most`, of which nobody knows yet what piece they show, and how many there are in all. Those that
+    /// were set aside are not among them.
     pub fn unclaimed_newest(&self, most: usize) -> Result<(usize, Vec<Photo>)> {
-        self.view(|db| some(db, "photos.piece IS NULL AND ?1 = ''", "", most))
+        self.of_no_piece("NOT IN", most)
+    }
+
+    /// The newest photos, at most `most`, that were set aside, and how many there are in all.
+    pub fn set_aside_newest(&self, most: usize) -> Result<(usize, Vec<Photo>)> {
+        self.of_no_piece("IN", most)
+    }
+
+    fn of_no_piece(&self, among: &str, most: usize) -> Result<(usize, Vec<Photo>)> {
+        let which = format!("photos.piece IS NULL AND photos.id {among} ({CAUTIONED})");
+        self.view(|db| some(db, &which, SET_ASIDE, most))
     }
 
     /// Says of the colour at `place` (from 0, in the order of the current reading) of the photo `id` whether it is ground or print,

@@ -6,7 +6,7 @@ use crate::colour::CameraRgb;
 use crate::error::Caution;
 use crate::light::{self, Found, Surroundings, chart};
 use crate::picture::{Photograph, Picture, Polygon};
-use crate::reading::{Basis, Correction, Fall, Light};
+use crate::reading::{Basis, Correction, Fall, LIGHT_BORROWED, Light};
 use crate::tag::{Payload, Sighting};
 
 /// What a light may change from one photo to the next, taken minutes apart with the same settings: one standard deviation,
@@ -157,7 +157,7 @@ fn borrowed(neighbour: &Light) -> Option<Found> {
         },
         doubt: doubt.with(BORROWED),
         cautions: vec![Caution::new(
-            "light-borrowed",
+            LIGHT_BORROWED,
             format!(
                 "There is no reference in this picture, so the light is that of a photo taken just before or after with a {reference} in it; lay the {reference} beside the piece in every photo."
             ),

@@ -2,11 +2,12 @@
 
 use super::arriving::Arriving;
 use super::came::{Came, told, told_all};
+use super::claim::washes;
 use super::house::House;
-use super::mend::washes;
 use super::progress::{Batch, News};
 use super::share::secret;
 use super::trouble::{Outcome, Trouble};
+use crate::ask;
 use crate::error::{Error, Result, is_invisible, refused};
 use crate::intake::{self, Options, Saying, Telling};
 use crate::journal::Journal;
@@ -44,22 +45,9 @@ pub(super) async fn photos(
         ));
     }
     let mut taking = Taking::new(house, &name)?;
-    let mut open = true;
-    while open && let Some(part) = parts.next_part().await? {
-        match part.name().unwrap_or_default() {
-            "state" => taking.options.state = PieceState::from_word(&words(part).await?),
-            "washes" => taking.options.washes = washes(words(part).await?.trim())?,
-            "chart" => {
-                taking.options.telling.chart = chart(&taking.house, words(part).await?).await?
-            }
-            "photos" if part.file_name().is_some_and(|name| !name.is_empty()) => {
-                open = taking.take(part).await?;
-            }
-            _ => {}
-        }
-    }
-    taking.finish().await?;
-    Ok(Redirect::to(&format!("/line?batch={name}#arrived")))
+    let taken = taking.all(&mut parts).await;
+    taking.finish(taken.as_ref().err()).await?;
+    taken.map(|()| Redirect::to(&format!("/line?batch={name}#news")))
 }
 
 /// The chart of that hash, said to lie in the photos.
@@ -87,20 +75,44 @@ struct Taking {
     options: Options,
     /// Photos that were in the form so far.
     count: usize,
-    /// Where photos go to be measured, once there is one.
+    /// Where photos go to be measured, once there is one; what is done there is told there.
     work: Option<(UnboundedSender<PathBuf>, JoinHandle<()>)>,
+    /// Whether the end is told.
+    ended: bool,
 }
 
 impl Taking {
     fn new(house: Arc<House>, name: &str) -> Outcome<Self> {
+        let batch = house.batches.named(name);
+        batch.begin();
         Ok(Self {
-            batch: house.batches.named(name),
+            batch,
             folder: house.folder.join("arriving").join(secret()?),
             house,
             options: Options::default(),
             count: 0,
             work: None,
+            ended: false,
         })
+    }
+
+    /// Takes all parts of the form.
+    async fn all(&mut self, parts: &mut Multipart) -> Outcome<()> {
+        let mut open = true;
+        while open && let Some(part) = parts.next_part().await? {
+            match part.name().unwrap_or_default() {
+                "state" => self.options.state = PieceState::from_word(&words(part).await?),
+                "washes" => self.options.washes = washes(words(part).await?.trim())?,
+                "chart" => {
+                    self.options.telling.chart = chart(&self.house, words(part).await?).await?;
+                }
+                "photos" if part.file_name().is_some_and(|name| !name.is_empty()) => {
+                    open = self.take(part).await?;
+                }
+                _ => {}
+            }
+        }
+        Ok(())
     }
 
     /// Takes one photo; false where no more can come.
@@ -128,30 +140,45 @@ impl Taking {
             // Those before it are measured all the same.
             Err(trouble) => {
                 let why = Came::Refused(name, trouble.to_string());
-                self.batch.tell(News::Photo, told_all(&[why])?);
+                self.batch.tell(News::Refused, told_all(&[why], &[])?);
                 Ok(false)
             }
         }
     }
 
-    /// Waits until all are measured.
-    async fn finish(self) -> Outcome<()> {
+    /// Waits until all are measured; `why` the form ended in the middle.
+    async fn finish(mut self, why: Option<&Trouble>) -> Outcome<()> {
         if self.count > MOST {
             let told = format!(
                 "More than {MOST} photos came at once: the first {MOST} were taken in, send the rest again."
             );
             let too_many = Came::Refused(format!("{} photos", self.count - MOST), told);
-            self.batch.tell(News::Photo, told_all(&[too_many])?);
+            self.batch.tell(News::Refused, told_all(&[too_many], &[])?);
         }
-        match self.work {
+        match self.work.take() {
             Some((send, work)) => {
+                self.ended = true;
                 drop(send);
                 // A fault in it ends only what it worked on.
                 let _ = work.await;
             }
-            None => self.batch.tell(News::Done, told(0, 0, 0)),
+            None => self.end(why.map_or_else(|| told(0, 0, 0), Trouble::to_string)),
         }
         Ok(())
+    }
+
+    fn end(&mut self, words: String) {
+        self.ended = true;
+        self.batch.tell(News::Done, words);
+    }
+}
+
+impl Drop for Taking {
+    /// Who leaves the page breaks the sending off, wherever it is. Who comes back must not wait for what never comes.
+    fn drop(&mut self) {
+        if self.work.is_none() && !self.ended {
+            self.end(told(0, 0, 0));
+        }
     }
 }
 
@@ -246,13 +273,14 @@ async fn measure(
         let options = options.clone();
         let some = std::mem::take(&mut paths);
         let came = house
-            .with(move |journal| take_in(journal, &some, &options))
+            .with(move |journal| {
+                let own = ask::own_words(&journal.studio()?);
+                Ok((take_in(journal, &some, &options)?, own))
+            })
             .await;
-        let came = came.unwrap_or_else(|trouble| {
-            vec![Came::Refused(
-                "These photos".to_owned(),
-                trouble.to_string(),
-            )]
+        let (came, own) = came.unwrap_or_else(|trouble| {
+            let why = Came::Refused("These photos".to_owned(), trouble.to_string());
+            (vec![why], Vec::new())
         });
         for came in &came {
             match came {
@@ -267,8 +295,12 @@ async fn measure(
                 Came::Known(_) => known += 1,
                 Came::Refused(..) => refused += 1,
             }
-            if let Ok(html) = told_all(std::slice::from_ref(came)) {
-                batch.tell(News::Photo, html);
+            let kind = match came {
+                Came::Refused(..) => News::Refused,
+                Came::New(_) | Came::Known(_) => News::Photo,
+            };
+            if let Ok(html) = told_all(std::slice::from_ref(came), &own) {
+                batch.tell(kind, html);
             }
         }
     }

@@ -4,6 +4,7 @@ use super::shown::{self, Band};
 use super::trouble::{Outcome, Trouble};
 use crate::error::Error;
 use crate::journal::record::Photo;
+use crate::words::Own;
 use askama::Template;
 
 /// What came of one photo.
@@ -26,6 +27,7 @@ pub(super) enum Came {
 )]
 struct Arrived<'a> {
     all: &'a [Came],
+    own: &'a [Own],
 }
 
 #[derive(Template)]
@@ -55,7 +57,10 @@ struct Measured<'a> {
 impl Arrived<'_> {
     fn measured<'b>(&self, photo: &'b Photo, note: &'b str) -> Measured<'b> {
         let swatches = &photo.reading.swatches;
-        let words: Vec<String> = shown::in_words(swatches).into_iter().take(3).collect();
+        let words: Vec<String> = shown::in_words(swatches, self.own)
+            .into_iter()
+            .take(3)
+            .collect();
         Measured {
             id: photo.id.unwrap_or_default(),
             piece: photo.piece.as_deref().unwrap_or("Of which piece?"),
@@ -79,9 +84,9 @@ fn first_caution(photo: &Photo) -> Option<String> {
     Some(shown::advice(&first.text))
 }
 
-/// What came of some photos, as items of a list.
-pub(super) fn told_all(all: &[Came]) -> Outcome<String> {
-    Arrived { all }.render().map_err(|_| unwritten())
+/// What came of some photos, as items of a list; `own` are the studio's colour words.
+pub(super) fn told_all(all: &[Came], own: &[Own]) -> Outcome<String> {
+    Arrived { all, own }.render().map_err(|_| unwritten())
 }
 
 /// How many came, in words.

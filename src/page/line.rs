@@ -1,17 +1,14 @@
 //! Line: photos taken in, and what waits for a hand.
 
 use super::arrive;
-use super::edition;
 use super::frame::{self, Place};
 use super::house::House;
 use super::progress::News;
 use super::share::secret;
 use super::shown;
 use super::trouble::Outcome;
-use crate::error::Result;
-use crate::journal::Journal;
-use crate::journal::record::Photo;
-use crate::reading::{State as PieceState, TAKEN_AS_DRY};
+use super::waits::Waits;
+use crate::reading::State as PieceState;
 use askama::Template;
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, Path, Query, State};
@@ -22,17 +19,11 @@ use axum::routing::{get, post};
 use serde::Deserialize;
 use std::sync::Arc;
 
-/// Photos of each kind that are shown waiting.
-const WAITING: usize = 12;
-
-/// Code of the caution that the piece's edge could not be told with confidence.
-const DOUBTFUL: &str = "outline-doubtful";
-
 #[derive(Template)]
 #[template(
     ext = "html",
     source = r##"<header class="head"><h1>Line</h1></header>
-<form id="photos" method="post" action="/line/photos/{{ batch }}" enctype="multipart/form-data" data-progress="/line/progress/{{ batch }}" class="take">
+<form id="photos" method="post" action="/line/photos/{{ batch }}" enctype="multipart/form-data" data-progress="/line/progress/{{ batch }}"{% if let Some(watched) = watched %} data-watched="{{ watched }}" data-seen="{{ seen }}" data-of="{{ of }}"{% endif %} class="take">
 <fieldset><legend>The pieces are</legend><div class="chips">
 <label><input type="radio" name="state" value="" checked>as card or name says</label>
 {% for state in PieceState::ALL %}<label><input type="radio" name="state" value="{{ state.word() }}">{{ state.word() }}</label>
@@ -45,69 +36,47 @@ const DOUBTFUL: &str = "outline-doubtful";
 </div>
 <button id="send">Take them in</button>
 </form>
-<div id="progress" hidden><progress id="bar" max="1" value="0" aria-label="Photos measured"></progress></div>
-<p id="news" role="status">{% if let Some(done) = done %}{{ done|safe }}{% endif %}</p>
-<ol id="arrived" class="arrived" aria-label="Photos that came">{{ arrived|safe }}</ol>
+<div id="progress"{% if watched.is_none() %} hidden{% endif %}><progress id="bar" max="1" value="0" aria-label="Photos measured"></progress></div>
+<p id="news" role="status">{{ news }}</p>
+<ol id="refused" aria-label="Photos that were refused">{{ refused|safe }}</ol>
 <div id="waits">
-{% if waits.is_empty() %}{% if done.is_none() %}<p class="empty">Nothing waits for a hand.</p>{% endif %}{% else %}
-{% for wait in waits %}<section aria-labelledby="{{ wait.id }}">
-<h2 id="{{ wait.id }}">{{ wait.heading }}</h2>
-<p class="soft">{{ wait.advice }}</p>
-<ul class="waiting">
-{% for photo in wait.photos %}<li id="photo-{{ photo.id }}">
-<a href="/photo/{{ photo.id }}"><figure class="ground"><img src="/picture/{{ photo.id }}/small" alt="{{ photo.name }}" loading="lazy" decoding="async"></figure></a>
-<p class="name">{{ photo.name }}</p>
-{% if wait.id == "unclaimed" %}<form method="post" action="/photo/{{ photo.id }}/shows" class="one">
-<input type="hidden" name="based_on" value="{{ photo.edition }}"><input type="hidden" name="next" value="/line#unclaimed">
-<label for="piece-{{ photo.id }}" class="unseen">Piece of {{ photo.name }}</label><input id="piece-{{ photo.id }}" name="piece" list="codes" required maxlength="32" placeholder="LB007" autocapitalize="characters" autocomplete="off">
-<button>It is this</button></form>
-{% else if wait.id == "state" %}<form method="post" action="/photo/{{ photo.id }}/shows" class="chips" aria-label="What {{ photo.piece }} is in {{ photo.name }}">
-<input type="hidden" name="based_on" value="{{ photo.edition }}"><input type="hidden" name="next" value="/line#state"><input type="hidden" name="piece" value="{{ photo.piece }}">
-{% for state in PieceState::ALL %}<button class="chip" name="state" value="{{ state.word() }}">{{ state.word() }}</button>
-{% endfor %}</form>
-{% else %}<form method="post" action="/photo/{{ photo.id }}/outline" class="one">
-<input type="hidden" name="based_on" value="{{ photo.edition }}"><input type="hidden" name="next" value="/line#outlines"><input type="hidden" name="corners" value="{{ photo.outline }}">
-<a class="button" href="/photo/{{ photo.id }}#outline">Mend it</a> <button class="quiet">It lies right</button></form>{% endif %}
-</li>
-{% endfor %}</ul>
-{% if wait.more > 0 %}<p class="soft">and {{ wait.more }} more, shown as these are done.</p>{% endif %}
-</section>
-{% endfor %}{% endif %}
+{% if waits.is_empty() && arrived.is_empty() && refused.is_empty() %}<p class="empty">Nothing waits for a hand.</p>{% endif %}
+{{ waits|safe }}
 </div>
-<datalist id="codes">{% for code in codes %}<option value="{{ code }}">{% endfor %}</datalist>"##
+<details id="came"{% if arrived.is_empty() %} hidden{% endif %}{% if !folded %} open{% endif %}><summary>What came</summary>
+<ol id="arrived" class="arrived" aria-label="Photos that came">{{ arrived|safe }}</ol></details>"##
 )]
 struct Line {
+    /// Where the next photos go.
     batch: String,
+    /// The progress of photos that still come.
+    watched: Option<String>,
+    /// How many of them were told of, and how many were sent.
+    seen: usize,
+    of: usize,
     arrived: String,
-    done: Option<String>,
-    waits: Vec<Wait>,
-    codes: Vec<String>,
+    refused: String,
+    /// Whether what came is folded away: it is much, and something waits.
+    folded: bool,
+    news: String,
+    waits: Waits,
     /// Charts that are known, by hash and name.
     charts: Vec<(String, String)>,
 }
 
-/// Photos that wait for the same word.
-struct Wait {
-    id: &'static str,
-    heading: String,
-    advice: &'static str,
-    photos: Vec<Waiting>,
-    more: usize,
-}
+/// Results up to this number are shown beneath what waits; more are folded away.
+const FEW: usize = 6;
 
-struct Waiting {
-    id: i64,
-    name: String,
-    piece: String,
-    edition: String,
-    outline: String,
-}
-
-/// Which batch is looked at.
+/// What is looked at.
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
 struct Looked {
+    /// Photos that were sent together.
     batch: String,
+    /// How many they were.
+    of: usize,
+    /// The photo to which something was done just now.
+    done: Option<i64>,
 }
 
 /// The addresses of this place.
@@ -123,24 +92,33 @@ pub(super) fn routes() -> Router<Arc<House>> {
 }
 
 async fn line(State(house): State<Arc<House>>, Query(looked): Query<Looked>) -> Outcome<Response> {
-    let seen = match looked.batch.is_empty() {
-        true => Vec::new(),
-        false => house.batches.named(&looked.batch).told(),
-    };
-    let html = |kind| {
-        let of_kind = seen.iter().filter(move |told| told.kind == kind);
+    let batch = house.batches.known(&looked.batch);
+    let told = batch.as_ref().map(|batch| batch.told()).unwrap_or_default();
+    let of_kind = |kind| {
+        let of_kind = told.iter().filter(move |told| told.kind == kind);
         of_kind.map(|told| told.html.as_str()).collect::<Vec<_>>()
     };
-    let arrived = html(News::Photo).concat();
-    let done = html(News::Done).first().map(|done| (*done).to_owned());
-    let (waits, codes) = house.with(waiting).await?;
+    let (arrived, refused) = (of_kind(News::Photo), of_kind(News::Refused));
+    let (seen, done) = (arrived.len() + refused.len(), of_kind(News::Done));
     let charts = house.with(|journal| journal.charts()).await?;
+    let waits = house
+        .with(move |journal| Waits::of(journal, looked.done))
+        .await?;
     let line = Line {
         batch: secret()?,
-        arrived,
-        done,
+        watched: (batch.is_some() && done.is_empty())
+            .then(|| format!("/line/progress/{}", looked.batch)),
+        seen,
+        of: looked.of,
+        folded: arrived.len() > FEW && !waits.is_empty(),
+        arrived: arrived.concat(),
+        refused: refused.concat(),
+        news: match (done.first(), &batch) {
+            (Some(done), _) => ended(done, seen, looked.of),
+            (None, Some(_)) => format!("{seen} of {} done", looked.of.max(seen)),
+            (None, None) => String::new(),
+        },
         waits,
-        codes,
         charts: charts
             .into_iter()
             .map(|chart| (chart.hash, chart.name))
@@ -149,9 +127,28 @@ async fn line(State(house): State<Arc<House>>, Query(looked): Query<Looked>) -> 
     Ok(frame::page(Place::Line, "Line", &["line.js"], &line))
 }
 
+/// What came of all photos, and how many of them never came: leaving the page breaks the sending off.
+fn ended(done: &str, seen: usize, of: usize) -> String {
+    match of.saturating_sub(seen) {
+        0 => done.to_owned(),
+        left => format!(
+            "{done} {} when this page was left or loaded anew: send them again, those that came are known.",
+            shown::count(left, "photo was not sent yet", "photos were not sent yet")
+        ),
+    }
+}
+
+/// How much of the news was seen already.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct After {
+    seen: usize,
+}
+
 async fn progress(
     State(house): State<Arc<House>>,
     Path(batch): Path<String>,
+    Query(after): Query<After>,
     headers: HeaderMap,
 ) -> Response {
     let last = headers
@@ -160,62 +157,8 @@ async fn progress(
     let events = house
         .batches
         .named(&batch)
-        .events(last.map_or(0, |last| last.saturating_add(1)));
+        .events(last.map_or(after.seen, |last| last.saturating_add(1)));
     Sse::new(events)
         .keep_alive(KeepAlive::default())
         .into_response()
-}
-
-fn waiting(journal: &mut Journal) -> Result<(Vec<Wait>, Vec<String>)> {
-    let kinds = [
-        (
-            "unclaimed",
-            journal.unclaimed_newest(WAITING)?,
-            ["photo without a piece", "photos without a piece"],
-            "No tag was readable and no name told; say which piece each shows.",
-        ),
-        (
-            "state",
-            journal.cautioned(TAKEN_AS_DRY, WAITING)?,
-            ["photo taken as dry", "photos taken as dry"],
-            "Nothing said whether these are wet, dry or washed. Touch what each is.",
-        ),
-        (
-            "outlines",
-            journal.cautioned(DOUBTFUL, WAITING)?,
-            ["doubtful outline", "doubtful outlines"],
-            "Where the piece ends could not be told with confidence. Look, and mend what is wrong.",
-        ),
-    ];
-    let wait =
-        |(id, (count, photos), [one, many], advice): (_, (usize, Vec<Photo>), [&str; 2], _)| {
-            let photos: Vec<Waiting> = photos.iter().filter_map(one_waiting).collect();
-            Wait {
-                id,
-                heading: shown::count(count, one, many),
-                advice,
-                more: count - photos.len(),
-                photos,
-            }
-        };
-    let waits = kinds
-        .into_iter()
-        .map(wait)
-        .filter(|wait| !wait.photos.is_empty());
-    Ok((waits.collect(), journal.shelf(&[], 0, 60)?.codes))
-}
-
-fn one_waiting(photo: &Photo) -> Option<Waiting> {
-    let point = |[x, y]: &[f64; 2]| format!("{x},{y}");
-    Some(Waiting {
-        id: photo.id?,
-        name: photo.file.clone().unwrap_or_default(),
-        piece: photo.piece.clone().unwrap_or_default(),
-        edition: edition::of(photo),
-        outline: shown::outline(photo)
-            .iter()
-            .map(point)
-            .collect::<Vec<_>>()
-            .join(" "),
-    })
 }

@@ -8,26 +8,12 @@ use crate::error::Error;
 use crate::intake::{self, Saying, Telling};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
-use crate::reading::{Part, State as PieceState, WASHES};
+use crate::reading::Part;
 use axum::Form;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use serde::Deserialize;
 use std::sync::Arc;
-
-/// What a photo shows.
-#[derive(Debug, Deserialize)]
-pub(super) struct Shows {
-    based_on: String,
-    piece: String,
-    #[serde(default)]
-    state: String,
-    #[serde(default)]
-    washes: String,
-    /// Where to go on, where that is not the photo's page.
-    #[serde(default)]
-    next: String,
-}
 
 /// Where something is.
 #[derive(Debug, Deserialize)]
@@ -52,26 +38,13 @@ pub(super) struct Mark {
     is: String,
 }
 
-/// Says which piece a photo shows, and as what.
-pub(super) async fn shows(
-    State(house): State<Arc<House>>,
-    Path(id): Path<i64>,
-    Form(form): Form<Shows>,
-) -> Outcome<Response> {
-    let next = next(&form.next, format!("/photo/{id}"));
-    let changed = house
-        .change(move |journal| claim(journal, id, &form))
-        .await?;
-    answer(changed, &next)
-}
-
 /// Says where the piece is, and measures.
 pub(super) async fn outline(
     State(house): State<Arc<House>>,
     Path(id): Path<i64>,
     Form(form): Form<Corners>,
 ) -> Outcome<Response> {
-    let next = next(&form.next, format!("/photo/{id}"));
+    let next = Next::of(&form.next, id, "outline");
     let changed = house.change(move |journal| {
         let outline = match form.back.is_empty() {
             true => Saying::This(form.corners.clone()),
@@ -83,7 +56,7 @@ pub(super) async fn outline(
         };
         measure(journal, id, &form, "outline", &telling)
     });
-    answer(changed.await?, &next)
+    answer(changed.await?, &next.done())
 }
 
 /// Says where a chart is, and measures.
@@ -96,7 +69,7 @@ pub(super) async fn chart(
         let telling = told_of_chart(journal, &form)?;
         measure(journal, id, &form, "chart", &telling)
     });
-    answer(changed.await?, &format!("/photo/{id}"))
+    answer(changed.await?, &Next::of("", id, "chart").done())
 }
 
 /// Says what a colour is.
@@ -105,56 +78,55 @@ pub(super) async fn colour(
     Path(id): Path<i64>,
     Form(form): Form<Mark>,
 ) -> Outcome<Response> {
-    let next = format!("/photo/{id}#colour-{}", form.place);
+    let part = format!("colour-{}", form.place);
+    let next = Next::of("", id, &part).at(part.clone());
     let changed = house
         .change(move |journal| mark(journal, id, &form))
         .await?;
-    answer(changed, &next)
+    answer(changed, &next.done())
 }
 
-/// A place of this page, so that no form sends anybody elsewhere.
-fn next(asked: &str, usual: String) -> String {
-    // Browsers take "\\" for "/", and leave out what cannot be seen.
-    let odd = |c: char| c == '\\' || c.is_control();
-    let own = asked.starts_with('/') && !asked.starts_with("//") && !asked.contains(odd);
-    if own { asked.to_owned() } else { usual }
+/// Where a form leads on to.
+pub(super) struct Next {
+    /// The page it came from.
+    page: String,
+    /// What is told there as done.
+    done: String,
+    /// What is looked at there.
+    part: String,
 }
 
-fn claim(journal: &mut Journal, id: i64, form: &Shows) -> Outcome<Changed> {
-    let photo = journal.photo(id)?.ok_or_else(edition::gone)?;
-    let state = PieceState::from_word(&form.state);
-    let washed = matches!(state, Some(PieceState::Washed | PieceState::Worn));
-    // Of a wet or dry piece the number in the field is left over from before.
-    let washes = washes(form.washes.trim())?.filter(|_| washed);
-    if edition::of(&photo) != form.based_on {
-        let yours = Photo {
-            piece: Some(form.piece.clone()),
-            state: state.or(photo.state),
-            washes,
-            ..Photo::default()
+impl Next {
+    /// On to the page that a form asks for, else to that of the photo `id`, where `what` is told as done.
+    pub(super) fn of(asked: &str, id: i64, what: &str) -> Self {
+        // Browsers take "\\" for "/", and leave out what cannot be seen.
+        let odd = |c: char| matches!(c, '\\' | '?' | '#') || c.is_control();
+        let own = asked.starts_with('/') && !asked.starts_with("//") && !asked.contains(odd);
+        let (page, done) = match own {
+            true => (asked.to_owned(), id.to_string()),
+            false => (format!("/photo/{id}"), what.to_owned()),
         };
-        let fields = vec![
-            ("piece", form.piece.clone()),
-            ("state", form.state.clone()),
-            ("washes", form.washes.clone()),
-        ];
-        return Ok(overtaken(&photo, id, "shows", in_words(&yours), fields));
+        Self {
+            page,
+            done,
+            part: "told".to_owned(),
+        }
     }
-    journal.claim(id, form.piece.trim(), state, washes)?;
-    Ok(Changed::Made)
-}
 
-/// How often a piece was washed; `None` where nothing is written.
-pub(super) fn washes(text: &str) -> Outcome<Option<u32>> {
-    if text.is_empty() {
-        return Ok(None);
+    /// Where that is looked at instead of what is told.
+    fn at(self, part: String) -> Self {
+        Self { part, ..self }
     }
-    let number = text.parse().ok().filter(|number| WASHES.contains(number));
-    match number {
-        Some(number) => Ok(Some(number)),
-        None => Err(Trouble::from(Error::caller(format!(
-            "“{text}” is not how often a piece was washed: write a number from 1 to 500."
-        )))),
+
+    /// The address after the deed.
+    pub(super) fn done(&self) -> String {
+        let Self { page, done, part } = self;
+        format!("{page}?done={done}#{part}")
+    }
+
+    /// The address where nothing was done.
+    pub(super) fn back(self) -> String {
+        self.page
     }
 }
 
@@ -204,10 +176,15 @@ fn measure(
 ) -> Outcome<Changed> {
     let photo = journal.photo(id)?.ok_or_else(edition::gone)?;
     if edition::of(&photo) != form.based_on {
-        let yours = match form.back.is_empty() {
-            true => format!("the {what} at {}", form.corners),
-            false => format!("the {what} you gave is taken back"),
-        };
+        let mut yours = photo.clone();
+        match what {
+            "chart" => yours.told.chart = form.back.is_empty().then(String::new),
+            _ => yours.told.outline = form.back.is_empty().then(Vec::new),
+        }
+        let mut yours = in_words(&yours, None);
+        if form.back.is_empty() {
+            yours.push_str(&format!(", the {what} as you drew it just now"));
+        }
         let fields = vec![
             ("corners", form.corners.clone()),
             ("chart", form.chart.clone()),
@@ -231,20 +208,21 @@ fn mark(journal: &mut Journal, id: i64, form: &Mark) -> Outcome<Changed> {
         _ => (None, None),
     };
     if edition::of(&photo) != form.based_on {
-        let yours = match form.is.split_once(':') {
-            Some((_, plant)) => format!("a colour is the print of {plant}"),
-            None if form.is.is_empty() => "what was said of a colour is taken back".to_owned(),
-            None => format!("a colour is {}", form.is),
-        };
+        let mut yours = photo.clone();
+        if let Some(swatch) = yours.reading.swatches.get_mut(form.place) {
+            (swatch.part, swatch.plant) = (part, plant.map(str::to_owned));
+        }
         let fields = vec![("place", form.place.to_string()), ("is", form.is.clone())];
-        return Ok(overtaken(&photo, id, "colour", yours, fields));
+        let [there, yours] = [&photo, &yours].map(|photo| in_words(photo, Some(form.place)));
+        let told = overtaken(&photo, id, "colour", yours, fields);
+        return Ok(told.saying(there));
     }
     journal.mark(id, form.place, part, plant)?;
     Ok(Changed::Made)
 }
 
 /// Both sides of a change that came too late.
-fn overtaken(
+pub(super) fn overtaken(
     photo: &Photo,
     id: i64,
     what: &str,
@@ -253,7 +231,7 @@ fn overtaken(
 ) -> Changed {
     fields.push(("based_on", edition::of(photo)));
     Changed::Overtaken(Overtaken {
-        there: in_words(photo),
+        there: in_words(photo, None),
         yours,
         action: format!("/photo/{id}/{what}"),
         fields,
@@ -261,22 +239,25 @@ fn overtaken(
     })
 }
 
-/// What a photo shows, and how many colours were measured in it, in words.
-fn in_words(photo: &Photo) -> String {
-    let piece = photo.piece.as_deref().unwrap_or("no piece yet");
-    let colours = photo.reading.swatches.len();
-    let measured = match colours {
-        0 => String::new(),
-        _ => format!(
-            ", measured {}, {}",
-            shown::count(photo.earlier.len() + 1, "time", "times"),
-            shown::count(colours, "colour", "colours")
-        ),
+/// All that a hand can change in a photo, in words; of its colours the one at `place`.
+pub(super) fn in_words(photo: &Photo, place: Option<usize>) -> String {
+    let told = |told: bool, what: &str| match told {
+        true => format!("{what} given by hand"),
+        false => format!("no {what} given by hand"),
     };
-    let outline = if photo.told.outline.is_some() {
-        ", outline drawn by hand"
-    } else {
-        ""
-    };
-    format!("{piece}, {}{measured}{outline}", shown::state(photo))
+    let colour = place.and_then(|place| Some((place, photo.reading.swatches.get(place)?)));
+    let colour = colour.map(|(place, swatch)| {
+        let is = shown::part(swatch);
+        let is = if is.is_empty() { "nothing said" } else { &is };
+        format!("colour {}: {is}", place + 1)
+    });
+    let piece = photo.piece.as_ref();
+    let parts = [
+        Some(piece.map_or_else(|| "no piece".to_owned(), |code| format!("piece {code}"))),
+        Some(shown::state(photo)),
+        Some(told(photo.told.outline.is_some(), "outline")),
+        Some(told(photo.told.chart.is_some(), "chart")),
+        colour,
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

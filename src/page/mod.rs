@@ -8,6 +8,7 @@ mod anew;
 mod arrive;
 mod arriving;
 mod came;
+mod claim;
 mod desk;
 mod edition;
 mod files;
@@ -29,10 +30,13 @@ mod serve;
 mod share;
 mod shelf;
 mod shown;
+mod standing;
 mod studio;
 #[cfg(test)]
 mod tests;
 mod trouble;
+mod unknown;
 mod visits;
+mod waits;
 
 pub use serve::{Open, Options, serve};

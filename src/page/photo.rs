@@ -5,13 +5,16 @@ use super::frame::{self, Place};
 use super::house::House;
 use super::shown;
 use super::trouble::Outcome;
+use crate::ask;
 use crate::colour::lab_to_hex;
 use crate::journal::Journal;
 use crate::journal::record::Photo;
-use crate::reading::{Part, State as PieceState, Swatch};
+use crate::reading::{Part, SET_ASIDE, State as PieceState, Swatch};
+use crate::words::Own;
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::Response;
+use serde::Deserialize;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -19,9 +22,10 @@ use std::sync::Arc;
 #[template(
     ext = "html",
     source = r##"<header class="head">
-<h1>{% if let Some(piece) = photo.piece %}<a href="/piece/{{ piece|urlencode_strict }}">{{ piece }}</a>{% else %}Of which piece?{% endif %}</h1>
+<h1>{% if let Some(piece) = photo.piece %}<a href="/piece/{{ piece|urlencode_strict }}">{{ piece }}</a>{% else %}{% if aside %}Set aside{% else %}Of which piece?{% endif %}{% endif %}</h1>
 <p class="soft"><span class="state">{{ state }}</span> {{ taken }} {{ name }} · {{ light }}</p>
 </header>
+{% if !told.is_empty() %}<p id="told" role="status" tabindex="-1">{{ told }}</p>{% endif %}
 <div class="mend">
 <div class="seen">
 <figure class="ground whole">
@@ -43,19 +47,26 @@ use std::sync::Arc;
 <p class="field"><label for="washes">Washed how often <span class="soft">(where it was)</span></label><input id="washes" name="washes" type="number" min="1" max="500" inputmode="numeric" value="{{ washes }}"></p>
 <button id="keep-shows">Keep this</button>
 </form>
+<form method="post" action="/photo/{{ id }}/aside" class="deeds" aria-label="If it shows no piece that is known">
+<input type="hidden" name="based_on" value="{{ edition }}">
+{% if photo.piece.is_some() || aside %}<button class="quiet" name="deed" value="wait" id="let-wait">{% if aside %}Let it wait for its piece again{% else %}Another piece: let it wait{% endif %}</button>{% endif %}
+{% if !aside %}<button class="quiet" name="deed" value="aside" id="set-aside">No piece of mine: set it aside</button>{% endif %}
+</form>
 </section>
 <section aria-labelledby="colours">
 <h2 id="colours">Its colours</h2>
 {% if colours.is_empty() %}<p>No cloth was found in this photo: draw its outline.</p>{% else %}
-<p class="soft">Say of a colour whether it is the ground between the prints, or a print, and of which plant.</p>
+<p class="soft">Say of a colour whether it is the ground between the prints, or a print, and of which plant. It is kept with this photo, and stands on the piece's page.{% if no_plants %} {% if let Some(piece) = photo.piece %}Which plants lay on {{ piece }} is not written down yet; written down in <a href="/pot">Pot</a>, they stand here to be touched.{% else %}Plants stand here to be touched once the photo's piece is known.{% endif %}{% endif %}</p>
 <ol class="colours">
 {% for colour in colours %}<li id="colour-{{ loop.index0 }}">
 <svg class="blob" viewBox="0 0 10 10" aria-hidden="true"><rect class="surround" width="10" height="10"/><rect x="1" y="1" width="8" height="8" fill="{{ colour.srgb }}"/></svg>
-<div><strong>{{ colour.share }}</strong> {{ colour.word }}<br><span class="soft">{{ colour.numbers }}</span>
+<div><strong>{{ colour.share }}</strong> {{ colour.word }}{% if let Some(beneath) = colour.beneath %} <span class="soft">{{ beneath }}</span>{% endif %}<br><span class="soft">{{ colour.numbers }}</span>
+<details class="fold"{% if !colour.kept.is_empty() %} open{% endif %}><summary>{% if colour.is.is_empty() %}Ground or print?{% else %}{{ colour.is }}{% endif %}</summary>
+{% if !colour.kept.is_empty() %}<p role="status">{{ colour.kept }}</p>{% endif %}
 <form method="post" action="/photo/{{ id }}/colour" class="chips" aria-label="What {{ colour.word }} is">
 <input type="hidden" name="based_on" value="{{ edition }}"><input type="hidden" name="place" value="{{ loop.index0 }}">
 {% for (value, words, said) in colour.choices %}<button class="chip" name="is" value="{{ value }}" aria-pressed="{{ said }}">{{ words }}</button>
-{% endfor %}</form></div>
+{% endfor %}</form></details></div>
 </li>
 {% endfor %}</ol>{% endif %}
 </section>
@@ -94,6 +105,11 @@ struct Mending {
     state: String,
     taken: String,
     light: &'static str,
+    /// What was done just now.
+    told: String,
+    aside: bool,
+    /// Whether no plant can be offered for a print.
+    no_plants: bool,
     width: u32,
     height: u32,
     washes: String,
@@ -113,7 +129,13 @@ struct Colour {
     srgb: String,
     share: String,
     word: String,
+    /// The standard's word, where the studio has its own.
+    beneath: Option<String>,
     numbers: String,
+    /// What it was said to be; empty where nothing was said.
+    is: String,
+    /// What was said of it just now.
+    kept: String,
     /// The form's value, the words on the button, and whether it is what is said now.
     choices: Vec<(String, String, bool)>,
 }
@@ -121,13 +143,21 @@ struct Colour {
 /// Codes that are offered while one is written.
 const OFFERED: usize = 60;
 
+/// What was done just now.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Done {
+    done: String,
+}
+
 /// The page of one photo.
 pub(super) async fn photo(
     State(house): State<Arc<House>>,
     Path(id): Path<i64>,
+    Query(done): Query<Done>,
 ) -> Outcome<Response> {
     let mending = house
-        .with_trouble(move |journal| mending(journal, id))
+        .with_trouble(move |journal| mending(journal, id, &done.done))
         .await?;
     let title = mending
         .photo
@@ -137,13 +167,14 @@ pub(super) async fn photo(
     Ok(frame::page(Place::Line, &title, &["corners.js"], &mending))
 }
 
-fn mending(journal: &mut Journal, id: i64) -> Outcome<Mending> {
+fn mending(journal: &mut Journal, id: i64, done: &str) -> Outcome<Mending> {
     let photo = journal.photo(id)?.ok_or_else(edition::gone)?;
     let (width, height) = (photo.width.unwrap_or(1), photo.height.unwrap_or(1));
     let found = shown::outline(&photo);
     let size = [f64::from(width), f64::from(height)];
     let plants = plants(journal, &photo)?;
     let charts = journal.charts()?;
+    let own = ask::own_words(&journal.studio()?);
     Ok(Mending {
         id,
         edition: edition::of(&photo),
@@ -151,6 +182,9 @@ fn mending(journal: &mut Journal, id: i64) -> Outcome<Mending> {
         state: shown::state(&photo),
         taken: shown::taken(&photo),
         light: shown::light(&photo),
+        told: told(&photo, done),
+        aside: photo.reading.has_caution(SET_ASIDE),
+        no_plants: plants.is_empty(),
         width,
         height,
         washes: photo
@@ -166,7 +200,11 @@ fn mending(journal: &mut Journal, id: i64) -> Outcome<Mending> {
             .reading
             .swatches
             .iter()
-            .map(|swatch| colour(swatch, &plants))
+            .enumerate()
+            .map(|(place, swatch)| Colour {
+                kept: kept(swatch, done == format!("colour-{place}")),
+                ..colour(swatch, &plants, &own)
+            })
             .collect(),
         charts: charts
             .into_iter()
@@ -174,6 +212,37 @@ fn mending(journal: &mut Journal, id: i64) -> Outcome<Mending> {
             .collect(),
         photo,
     })
+}
+
+/// What was done to the photo just now, in a sentence; empty where it is told elsewhere, or nothing was done.
+fn told(photo: &Photo, done: &str) -> String {
+    let by_hand = |given: bool, hand: &str, found: &str| match given {
+        true => hand.to_owned(),
+        false => found.to_owned(),
+    };
+    match done {
+        "shows" => format!("Kept. {}", shown::says(photo)),
+        "outline" => by_hand(
+            photo.told.outline.is_some(),
+            "Measured with the outline that you gave.",
+            "Measured with the outline that is found without a hand.",
+        ),
+        "chart" => by_hand(
+            photo.told.chart.is_some(),
+            "Measured by the chart where you placed it.",
+            "Measured without the chart that you placed.",
+        ),
+        _ => String::new(),
+    }
+}
+
+/// That what was said of a colour is kept, where that was `just_now`.
+fn kept(swatch: &Swatch, just_now: bool) -> String {
+    match (just_now, shown::part(swatch)) {
+        (false, _) => String::new(),
+        (true, is) if is.is_empty() => "Taken back.".to_owned(),
+        (true, is) => format!("Kept: {is}."),
+    }
 }
 
 fn cautions(photo: &Photo) -> Vec<String> {
@@ -201,7 +270,7 @@ fn plants(journal: &Journal, photo: &Photo) -> Outcome<BTreeSet<String>> {
     Ok(laid.chain(said).filter(|name| !name.is_empty()).collect())
 }
 
-fn colour(swatch: &Swatch, plants: &BTreeSet<String>) -> Colour {
+fn colour(swatch: &Swatch, plants: &BTreeSet<String>, own: &[Own]) -> Colour {
     let said = |part: Option<Part>, plant: Option<&str>| {
         swatch.part == part && swatch.plant.as_deref() == plant
     };
@@ -230,10 +299,14 @@ fn colour(swatch: &Swatch, plants: &BTreeSet<String>) -> Colour {
     let doubt = swatch
         .doubt
         .map(|doubt| format!(", give or take {doubt:.1}"));
+    let (word, beneath) = shown::name(swatch, own);
     Colour {
         srgb: lab_to_hex(swatch.lab),
         share: shown::percent(swatch.share),
-        word: swatch.word.clone().unwrap_or_else(|| "no word".to_owned()),
+        word: word.to_owned(),
+        beneath: beneath.map(str::to_owned),
+        is: shown::part(swatch),
+        kept: String::new(),
         numbers: format!(
             "L* {:.1}  a* {:.1}  b* {:.1}{}",
             swatch.lab.l,

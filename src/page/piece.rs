@@ -3,14 +3,17 @@
 use super::frame::{self, Place};
 use super::house::House;
 use super::shown::{self, Band};
+use super::standing::{Done, Form};
 use super::trouble::{Outcome, Trouble};
 use crate::ask;
+use crate::care;
 use crate::error::{Caution, Result};
-use crate::journal::record::{Photo, Piece, Setting};
+use crate::journal::record::{self, Bath, Photo, Piece, Setting};
 use crate::journal::{Degrees, Journal};
 use crate::sheet;
+use crate::words::Own;
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::Response;
 use std::sync::Arc;
 
@@ -20,6 +23,7 @@ use std::sync::Arc;
     source = r##"<header class="head">
 <h1>{{ piece.code }}</h1>
 <p class="soft">{{ about }}</p>
+{% if !told.is_empty() %}<p id="told" role="status" tabindex="-1">{{ told }}</p>{% endif %}
 <p class="deeds">
 <a class="button" href="/market/notes?pieces={{ piece.code|urlencode_strict }}" id="note">Note for a customer</a>
 <a class="button quiet" href="/market/tags.pdf?pieces={{ piece.code|urlencode_strict }}" id="tag">Its tag</a>
@@ -42,31 +46,40 @@ use std::sync::Arc;
 </figure>
 <span class="more">Colours, outline, mend</span>
 </a>
-<ul class="words">{% for word in seen.words %}<li>{{ word }}</li>{% endfor %}</ul>
+<ul class="words">{% for word in seen.words %}<li>{{ word.told }}{% if !word.beneath.is_empty() %} <span class="soft">{{ word.beneath }}</span>{% endif %}{% if !word.is.is_empty() %} <em>{{ word.is }}</em>{% endif %}</li>{% endfor %}</ul>
 <p class="soft">{{ seen.light }}</p>
 </li>
 {% endfor %}</ol>
 </section>{% endif %}
-{% for round in rounds %}<section>
-<h2>{{ round.heading }}</h2>
+{% for round in rounds %}<section aria-labelledby="round-{{ loop.index }}">
+<h2 id="round-{{ loop.index }}">{{ round.heading }}{% if let Some(bundle) = round.bundle %}, <a href="/pot/bundle/{{ bundle|urlencode_strict }}">bundle {{ bundle }}</a>{% endif %}{{ round.place }}</h2>
 <dl class="settings">
 {% for (name, value) in round.settings %}<div><dt>{{ name }}</dt><dd>{{ value }}</dd></div>
 {% endfor %}</dl>
 </section>
-{% endfor %}{% if let Some(remarks) = piece.remarks %}<section><h2>Remarks</h2><p>{{ remarks }}</p></section>{% endif %}
-{% if !cautions.is_empty() %}<section>
-<h2>When you work with these</h2>
+{% endfor %}{% if rounds.is_empty() %}<section aria-labelledby="how"><h2 id="how">How it was made</h2>
+<p>Nothing is written down of it yet: no mordant, no plant, no pot. Written down as a layer of its bundle, {{ piece.code }} can be asked about at the Desk, and says in which salts and plants it lay.</p>
+<p class="deeds"><a class="button quiet" href="/pot">To its bundle, in Pot</a></p></section>
+{% endif %}{{ standing|safe }}
+{% if !cautions.is_empty() || !always.is_empty() %}<section aria-labelledby="care">
+<h2 id="care">When you work with these</h2>
 <ul class="cautions">{% for caution in cautions %}<li>{{ caution.text }}</li>{% endfor %}</ul>
+{% if !always.is_empty() %}<details><summary>What holds for every salt, pot and plant</summary><ul class="cautions">{% for caution in always %}<li>{{ caution.text }}</li>{% endfor %}</ul></details>{% endif %}
 </section>{% endif %}"##
 )]
 struct Whole {
     piece: Piece,
     /// Cloth, status and price.
     about: String,
+    /// What was done just now.
+    told: String,
     seen: Vec<Seen>,
     changes: Vec<String>,
     rounds: Vec<Round>,
+    standing: Form,
     cautions: Vec<Caution>,
+    /// Those that hold for every salt, pot and plant.
+    always: Vec<Caution>,
 }
 
 /// A photo of the piece.
@@ -75,13 +88,26 @@ struct Seen {
     state: String,
     taken: String,
     bands: Vec<Band>,
-    words: Vec<String>,
+    words: Vec<Word>,
     light: &'static str,
+}
+
+/// A colour in words.
+struct Word {
+    /// Its share and its name.
+    told: String,
+    /// The standard's name, where the studio has its own.
+    beneath: String,
+    /// What it was said to be.
+    is: String,
 }
 
 /// A round with its settings as people read them.
 struct Round {
     heading: String,
+    bundle: Option<String>,
+    /// Pot and layer.
+    place: String,
     settings: Vec<(String, String)>,
 }
 
@@ -89,6 +115,7 @@ struct Round {
 pub(super) async fn piece(
     State(house): State<Arc<House>>,
     Path(code): Path<String>,
+    Query(done): Query<Done>,
 ) -> Outcome<Response> {
     let whole = house
         .with_trouble(move |journal| {
@@ -98,29 +125,44 @@ pub(super) async fn piece(
                     "No piece is called {code}; look for it on the shelf."
                 ))
             })?;
-            Ok(whole(journal, piece)?)
+            Ok(whole(journal, piece, &done)?)
         })
         .await?;
     Ok(frame::page(Place::Shelf, &whole.piece.code, &[], &whole))
 }
 
-fn whole(journal: &Journal, piece: Piece) -> Result<Whole> {
+fn whole(journal: &Journal, piece: Piece, done: &Done) -> Result<Whole> {
     let mut photos = journal.photos_of(&piece.code)?;
     photos.sort_by(|one, other| (&one.taken, one.state).cmp(&(&other.taken, other.state)));
     let codes = std::slice::from_ref(&piece.code);
     let dried = ask::drying(journal, codes)?.pieces;
     let washed = ask::washing(journal, codes)?.pieces;
-    let degrees = Degrees::of(&journal.studio()?);
+    let (studio, baths) = (journal.studio()?, journal.baths()?);
+    let (degrees, own) = (Degrees::of(&studio), ask::own_words(&studio));
+    let always = care::always();
+    let (always, cautions): (Vec<_>, _) = sheet::cautions(&piece)
+        .into_iter()
+        .partition(|caution| always.contains(caution));
     Ok(Whole {
         about: about(&piece),
-        seen: photos.iter().filter_map(seen).collect(),
+        told: done.told(&piece),
+        seen: photos
+            .iter()
+            .filter_map(|photo| seen(photo, &own))
+            .collect(),
         changes: dried
             .iter()
             .filter_map(shown::dried)
             .chain(washed.iter().filter_map(shown::washed))
             .collect(),
-        rounds: piece.rounds.iter().map(|one| round(one, degrees)).collect(),
-        cautions: sheet::cautions(&piece),
+        rounds: piece
+            .rounds
+            .iter()
+            .map(|one| round(one, &baths, degrees))
+            .collect(),
+        standing: Form::of(&piece),
+        cautions,
+        always,
         piece,
     })
 }
@@ -136,30 +178,40 @@ fn about(piece: &Piece) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
 }
 
-fn seen(photo: &Photo) -> Option<Seen> {
-    let words = shown::in_words(&photo.reading.swatches);
+fn seen(photo: &Photo, own: &[Own]) -> Option<Seen> {
+    let words = shown::named(&photo.reading.swatches, own).into_iter();
     Some(Seen {
         id: photo.id?,
         state: shown::state(photo),
         taken: shown::taken(photo),
         bands: shown::strip(&photo.reading.swatches),
-        words: words.into_iter().take(4).collect(),
+        words: words.take(4).map(word).collect(),
         light: shown::light(photo),
     })
 }
 
-fn round(round: &crate::journal::record::Round, degrees: Degrees) -> Round {
-    let named =
-        |name: &str, value: &Option<String>| value.as_ref().map(|it| format!("{name} {it}"));
-    let heading = [
-        Some(format!("Round {}", round.round)),
-        round.made.clone(),
-        named("bundle", &round.bundle),
-        named("pot", &round.pot),
-        round.layer.map(|layer| format!("layer {layer}")),
+fn word(named: shown::Named<'_>) -> Word {
+    Word {
+        told: format!("{} {}", shown::percent(named.share), named.word),
+        beneath: named.beneath.unwrap_or_default().to_owned(),
+        is: named.is,
+    }
+}
+
+fn round(round: &record::Round, baths: &[Bath], degrees: Degrees) -> Round {
+    let heading = [Some(format!("Round {}", round.round)), round.made.clone()];
+    let place = [
+        round.pot.as_ref().map(|pot| format!(", pot {pot}")),
+        round.layer.map(|layer| format!(", layer {layer}")),
     ];
+    let made = round.made.as_deref();
+    let ages = round
+        .soaks
+        .iter()
+        .filter_map(|soak| sheet::bath_told(baths, soak, made));
     let mut settings = vec![
         ("mordant".to_owned(), sheet::print_mordant(&round.soaks)),
+        ("baths".to_owned(), ages.collect::<Vec<_>>().join("; ")),
         ("plants".to_owned(), sheet::print_plants(&round.plants)),
         ("heat".to_owned(), heat(round, degrees)),
     ];
@@ -173,11 +225,13 @@ fn round(round: &crate::journal::record::Round, degrees: Degrees) -> Round {
     settings.retain(|(_, value)| !value.is_empty());
     Round {
         heading: heading.into_iter().flatten().collect::<Vec<_>>().join(", "),
+        bundle: round.bundle.clone(),
+        place: place.into_iter().flatten().collect(),
         settings,
     }
 }
 
-fn heat(round: &crate::journal::record::Round, degrees: Degrees) -> String {
+fn heat(round: &record::Round, degrees: Degrees) -> String {
     let Some(heat) = &round.heat else {
         return String::new();
     };

@@ -5,6 +5,7 @@ use futures_util::Stream;
 use futures_util::stream::unfold;
 use std::collections::VecDeque;
 use std::convert::Infallible;
+use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use tokio::sync::watch;
 
@@ -20,6 +21,8 @@ pub(super) struct Batches(Mutex<VecDeque<Arc<Batch>>>);
 pub(super) struct Batch {
     name: String,
     told: Mutex<Vec<Told>>,
+    /// Whether its photos began to come: somebody may watch before that.
+    begun: AtomicBool,
     changed: watch::Sender<()>,
 }
 
@@ -35,13 +38,22 @@ pub(super) struct Told {
 /// Kinds of news.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum News {
-    /// A photo was measured, known already, or refused.
+    /// A photo was measured, or known already.
     Photo,
+    /// A photo was refused.
+    Refused,
     /// All are done.
     Done,
 }
 
 impl Batches {
+    /// The batch of this name that photos came in, if it is remembered.
+    pub(super) fn known(&self, name: &str) -> Option<Arc<Batch>> {
+        let batches = lock(&self.0);
+        let batch = batches.iter().find(|batch| batch.name == name)?;
+        batch.begun.load(Relaxed).then(|| Arc::clone(batch))
+    }
+
     /// The batch of this name, begun now where there is none.
     pub(super) fn named(&self, name: &str) -> Arc<Batch> {
         let mut batches = lock(&self.0);
@@ -51,6 +63,7 @@ impl Batches {
         let batch = Arc::new(Batch {
             name: name.to_owned(),
             told: Mutex::default(),
+            begun: AtomicBool::default(),
             changed: watch::Sender::default(),
         });
         batches.push_back(Arc::clone(&batch));
@@ -62,6 +75,11 @@ impl Batches {
 }
 
 impl Batch {
+    /// Photos begin to come.
+    pub(super) fn begin(&self) {
+        self.begun.store(true, Relaxed);
+    }
+
     /// Tells everybody who watches.
     pub(super) fn tell(&self, kind: News, html: String) {
         lock(&self.told).push(Told { kind, html });
@@ -100,6 +118,7 @@ impl Batch {
 fn event(number: usize, told: &Told) -> Event {
     let kind = match told.kind {
         News::Photo => "photo",
+        News::Refused => "refused",
         News::Done => "done",
     };
     // A carriage return would end the event's line.

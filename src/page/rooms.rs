@@ -3,7 +3,9 @@
 use super::guard::{Door, LET_IN, guard};
 use super::house::House;
 use super::trouble::Trouble;
-use super::{desk, files, line, looks, market, mend, photo, piece, pot, shelf, studio};
+use super::{
+    claim, desk, files, line, looks, market, mend, photo, piece, pot, shelf, standing, studio,
+};
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
 use axum::routing::{get, post};
@@ -18,8 +20,10 @@ pub(super) fn rooms(house: Arc<House>, door: Door) -> Router {
     Router::new()
         .route("/", get(shelf::shelf))
         .route("/piece/{code}", get(piece::piece))
+        .route("/piece/{code}/stands", post(standing::stands))
         .route("/photo/{id}", get(photo::photo))
-        .route("/photo/{id}/shows", post(mend::shows))
+        .route("/photo/{id}/shows", post(claim::shows))
+        .route("/photo/{id}/aside", post(claim::aside))
         .route("/photo/{id}/outline", post(mend::outline))
         .route("/photo/{id}/chart", post(mend::chart))
         .route("/photo/{id}/colour", post(mend::colour))

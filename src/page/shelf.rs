@@ -4,10 +4,13 @@ use super::frame::{self, Place};
 use super::house::House;
 use super::shown::{self, Band};
 use super::trouble::Outcome;
+use crate::ask;
+use crate::colour::Lab;
 use crate::error::Result;
-use crate::journal::Journal;
 use crate::journal::record::Piece;
+use crate::journal::{self, Journal, Shade};
 use crate::note;
+use crate::words::{self, Own};
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Response;
@@ -39,9 +42,14 @@ pub(super) struct Sought {
 </form>
 </header>
 {% if pieces.is_empty() %}{% if words.is_empty() %}<div class="empty">
-<p>Nothing stands here yet.</p>
-<p><a class="button" href="/line">Take photos in</a> <a class="button quiet" href="/pot">Write a bundle down</a></p>
-</div>{% else %}<p class="empty">No piece has “{{ words }}” with it. <a href="/">All pieces</a></p>{% endif %}{% else %}
+<p>Nothing stands here yet. Three steps lead to the first piece:</p>
+<ol class="steps">
+<li><strong>Print a tag</strong> for each piece. It hangs in every photo: it says which piece it is, and shows what white is in that light. <a href="/market#tags">Tags, in Market</a></li>
+<li><strong>Write the bundle down</strong>, so that you know later what gave which colour. <a href="/pot">Pot</a></li>
+<li><strong>Photograph the piece</strong> with its tag, wet and again dry, and take the photos in. <a href="/line">Line</a></li>
+</ol>
+</div>{% else %}<div class="empty"><p>No piece has “{{ words }}” with it. Words are codes, cloth, mordants, plants, colours, bundles, months, or wet, dry, washed and worn.</p>
+<p class="deeds"><a class="button quiet" href="/">All pieces</a></p></div>{% endif %}{% else %}
 <p class="count" role="status">{{ told }}</p>
 <ul class="shelf" id="pieces">
 {% for piece in pieces %}<li><a href="/piece/{{ piece.code|urlencode_strict }}">
@@ -54,7 +62,7 @@ pub(super) struct Sought {
 </figure>
 <strong>{{ piece.code }}</strong>{% if !piece.state.is_empty() %} <span class="state">{{ piece.state }}</span>{% endif %}
 <span class="line">{{ piece.made_with }}</span>
-<span class="line soft">{{ piece.words }}</span>
+<span class="line soft"{% if !piece.standard.is_empty() %} title="{{ piece.standard }}"{% endif %}>{{ piece.words }}</span>
 </a></li>
 {% endfor %}</ul>
 {% if last > 1 %}<nav class="pages" aria-label="Pages of the shelf">
@@ -79,6 +87,8 @@ struct Standing {
     state: String,
     made_with: String,
     words: String,
+    /// The standard's words, where the studio has its own.
+    standard: String,
 }
 
 /// The shelf, a page of it.
@@ -91,40 +101,85 @@ pub(super) async fn shelf(
 }
 
 fn laid_out(journal: &Journal, sought: Sought) -> Result<Shelf> {
-    let words: Vec<String> = sought.words.split_whitespace().map(str::to_owned).collect();
+    let own = ask::own_words(&journal.studio()?);
     let page = sought.page.max(1);
-    let found = journal.shelf(&words, (page - 1).saturating_mul(MOST), MOST)?;
+    let found = found(journal, &sought.words, &own, page)?;
     let pieces = journal.pieces_coded(&found.codes)?;
+    let words = sought.words.trim().to_owned();
     Ok(Shelf {
-        words: words.join(" "),
         told: match words.is_empty() {
             true => shown::count(found.count, "piece", "pieces"),
             false => format!("{} found", shown::count(found.count, "piece", "pieces")),
         },
+        words,
         pieces: pieces
             .iter()
-            .map(|piece| standing(journal, piece))
+            .map(|piece| standing(journal, piece, &own))
             .collect::<Result<_>>()?,
         page,
         last: found.count.div_ceil(MOST),
     })
 }
 
-fn standing(journal: &Journal, piece: &Piece) -> Result<Standing> {
+/// A page of the pieces with which these words stand; the studio's own colour words count as well.
+fn found(journal: &Journal, text: &str, own: &[Own], page: usize) -> Result<journal::Shelf> {
+    type Holds<'a> = Box<dyn Fn(Lab) -> bool + 'a>;
+    let named = |word: &'_ Own| {
+        let name = word.name.clone();
+        move |lab| words::own(own, lab).is_some_and(|word| word.name == name)
+    };
+    let holds: Vec<Holds> = own
+        .iter()
+        .map(|word| Box::new(named(word)) as Holds)
+        .collect();
+    let shades: Vec<Shade> = own
+        .iter()
+        .zip(&holds)
+        .map(|(word, holds)| Shade {
+            name: &word.name,
+            holds,
+        })
+        .collect();
+    let skip = (page - 1).saturating_mul(MOST);
+    journal.find_shelf(&sought(text), &shades, skip, MOST)
+}
+
+/// The words of a line as it is typed, or copied from the shelf: mordants in a row, `tannin > alum`, are one.
+fn sought(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    let mut row = false;
+    for word in text.replace('>', " > ").split_whitespace() {
+        let word = word.trim_matches(|c| matches!(c, ',' | ';' | '·'));
+        match words.last_mut() {
+            _ if word.is_empty() => {}
+            _ if word == ">" => row = true,
+            Some(last) if row => *last = format!("{last} > {word}"),
+            _ => words.push(word.to_owned()),
+        }
+        row &= word == ">";
+    }
+    words
+}
+
+fn standing(journal: &Journal, piece: &Piece, own: &[Own]) -> Result<Standing> {
     let photos = journal.photos_of(&piece.code)?;
     let photo = note::telling(piece, &photos).or(photos.last());
     let swatches = photo.map_or(&[][..], |photo| &photo.reading.swatches);
+    let words = |own: &[Own]| {
+        let words = shown::in_words(swatches, own).into_iter().take(3);
+        words.collect::<Vec<_>>().join(", ")
+    };
+    let (words, standard) = (words(own), words(&[]));
     Ok(Standing {
         code: piece.code.clone(),
         photo: photo.and_then(|photo| photo.id),
         bands: shown::strip(swatches),
         state: photo.map(shown::state).unwrap_or_default(),
         made_with: made_with(piece),
-        words: shown::in_words(swatches)
-            .into_iter()
-            .take(3)
-            .collect::<Vec<_>>()
-            .join(", "),
+        standard: Some(standard)
+            .filter(|standard| *standard != words)
+            .unwrap_or_default(),
+        words,
     })
 }
 
@@ -143,4 +198,25 @@ fn made_with(piece: &Piece) -> String {
         .filter(|part| !part.is_empty())
         .collect::<Vec<_>>()
         .join(" · ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::sought;
+
+    #[test]
+    fn what_stands_on_the_shelf_can_be_typed_as_it_stands() {
+        for (text, words) in [
+            ("alum, walnut", &["alum", "walnut"][..]),
+            (
+                "tannin > alum · walnut, birch",
+                &["tannin > alum", "walnut", "birch"],
+            ),
+            ("tannin>alum >iron silk", &["tannin > alum > iron", "silk"]),
+            (" > alum >", &["alum"]),
+            ("> ,", &[]),
+        ] {
+            assert_eq!(sought(text), words, "{text}");
+        }
+    }
 }

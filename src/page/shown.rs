@@ -4,7 +4,8 @@ use crate::change::{Drying, Washing};
 use crate::colour::{Lab, lab_to_hex};
 use crate::error::capital;
 use crate::journal::record::{Photo, Piece};
-use crate::reading::{Basis, State, Swatch};
+use crate::reading::{Basis, LIGHT_BORROWED, Part, SET_ASIDE, State, Swatch};
+use crate::words::{self, Own};
 
 /// A colour's place on a strip, in hundredths of its length.
 pub(super) struct Band {
@@ -39,11 +40,69 @@ pub(super) fn bands(colours: impl Iterator<Item = (Lab, f64)> + Clone) -> Vec<Ba
     colours.map(band).collect()
 }
 
+/// A colour of a reading under its name.
+pub(super) struct Named<'a> {
+    /// The studio's own word, else the standard's.
+    pub word: &'a str,
+    /// The standard's word, where the studio has one of its own.
+    pub beneath: Option<&'a str>,
+    /// Its share of the cloth, 0 to 1.
+    pub share: f64,
+    /// What the studio said it is: `ground`, `print of walnut`; empty where nothing was said.
+    pub is: String,
+}
+
+/// What a colour is called: the studio's own word and the standard's beneath, else the standard's alone. A word without a level is
+/// one that a studio gave this very colour.
+pub(super) fn name<'a>(swatch: &'a Swatch, own: &'a [Own]) -> (&'a str, Option<&'a str>) {
+    let standard = swatch.word.as_deref();
+    let ours = match standard.is_some() && swatch.word_level.is_none() {
+        true => None,
+        false => words::own(own, swatch.lab),
+    };
+    match ours {
+        Some(ours) => (&ours.name, standard),
+        None => (standard.unwrap_or("no word"), None),
+    }
+}
+
+/// What the studio said of a colour; empty where it said nothing.
+pub(super) fn part(swatch: &Swatch) -> String {
+    match (swatch.part, &swatch.plant) {
+        (Some(Part::Ground), _) => "ground".to_owned(),
+        (Some(Part::Print), Some(plant)) => format!("print of {plant}"),
+        (Some(Part::Print), None) => "print".to_owned(),
+        (None, _) => String::new(),
+    }
+}
+
+/// The colours of a reading under their names, largest first: what has one name and was said to be the same is one.
+pub(super) fn named<'a>(swatches: &'a [Swatch], own: &'a [Own]) -> Vec<Named<'a>> {
+    let mut all: Vec<Named> = Vec::new();
+    for swatch in swatches {
+        let ((word, beneath), is) = (name(swatch, own), part(swatch));
+        match all
+            .iter_mut()
+            .find(|known| known.word == word && known.is == is)
+        {
+            Some(known) => known.share += swatch.share,
+            None => all.push(Named {
+                word,
+                beneath,
+                share: swatch.share,
+                is,
+            }),
+        }
+    }
+    all.sort_by(|one, other| other.share.total_cmp(&one.share));
+    all
+}
+
 /// Words with the share of the cloth each covers, largest first: `62 % moderate yellow`.
-pub(super) fn in_words(swatches: &[Swatch]) -> Vec<String> {
+pub(super) fn in_words(swatches: &[Swatch], own: &[Own]) -> Vec<String> {
     let mut words: Vec<(&str, f64)> = Vec::new();
     for swatch in swatches {
-        let word = swatch.word.as_deref().unwrap_or("no word");
+        let (word, _) = name(swatch, own);
         match words.iter_mut().find(|(known, _)| *known == word) {
             Some((_, share)) => *share += swatch.share,
             None => words.push((word, swatch.share)),
@@ -72,6 +131,24 @@ pub(super) fn state(photo: &Photo) -> String {
     }
 }
 
+/// What a photo shows, in a sentence.
+pub(super) fn says(photo: &Photo) -> String {
+    let name = photo.file.as_deref().unwrap_or("The photo");
+    match &photo.piece {
+        Some(piece) => {
+            let outline = match photo.told.outline {
+                Some(_) => ", with the outline that you gave",
+                None => "",
+            };
+            format!("{name} shows {piece}, {}{outline}.", state(photo))
+        }
+        None if photo.reading.has_caution(SET_ASIDE) => {
+            format!("{name} is set aside and waits for no piece.")
+        }
+        None => format!("{name} waits for its piece."),
+    }
+}
+
 /// A photo's outline as a hand may give it: what was found can lie a little beyond the photo's edge.
 pub(super) fn outline(photo: &Photo) -> Vec<[f64; 2]> {
     let side = |side: Option<u32>| side.map_or(f64::INFINITY, f64::from);
@@ -92,11 +169,16 @@ pub(super) fn taken(photo: &Photo) -> String {
 
 /// What the light was known from, and how far it can be trusted.
 pub(super) fn light(photo: &Photo) -> &'static str {
-    match photo.reading.basis() {
-        Some(Basis::Chart) => "light known from a chart",
-        Some(Basis::Tag) => "light known from the tag",
-        Some(Basis::Assumed) => "light guessed: no tag or chart was readable",
-        None => "light not known",
+    let borrowed = photo.reading.has_caution(LIGHT_BORROWED);
+    match (photo.reading.basis(), borrowed) {
+        (Some(Basis::Chart), false) => "light known from a chart",
+        (Some(Basis::Tag), false) => "light known from the tag",
+        (Some(Basis::Chart), true) => {
+            "light borrowed from a photo of the same minutes with a chart"
+        }
+        (Some(Basis::Tag), true) => "light borrowed from a photo of the same minutes with the tag",
+        (Some(Basis::Assumed), _) => "light guessed: no tag or chart was readable",
+        (None, _) => "light not known",
     }
 }
 

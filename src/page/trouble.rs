@@ -23,12 +23,14 @@ pub(super) type Outcome<T> = Result<T, Trouble>;
     source = r##"<div class="trouble" role="alert">
 <h1>{{ heading }}</h1>
 <p>{{ message }}</p>
-<p><a href="/" class="button">To the shelf</a></p>
+{% if inside %}<p><a href="/" class="button">To the shelf</a></p>{% endif %}
 </div>"##
 )]
 struct Told<'a> {
     heading: &'a str,
     message: &'a str,
+    /// Whether whoever asks may go to the shelf.
+    inside: bool,
 }
 
 impl Trouble {
@@ -91,6 +93,7 @@ impl IntoResponse for Trouble {
         let told = Told {
             heading,
             message: &shown::advice(&self.message),
+            inside: self.status != StatusCode::FORBIDDEN,
         };
         let mut response = frame::page(None, heading, &[], &told);
         *response.status_mut() = self.status;

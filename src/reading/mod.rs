@@ -67,7 +67,13 @@ pub const TAKEN_AS_DRY: &str = "state-taken-as-dry";
 pub const ABOUT_STATE: [&str; 2] = [TAKEN_AS_DRY, "card-name-differ"];
 
 /// Cautions about the piece that tag and names tell; they outlive a new measurement, until the studio says the piece.
-pub const ABOUT_PIECE: [&str; 2] = ["tag-name-differ", "name-unclear"];
+pub const ABOUT_PIECE: [&str; 3] = ["tag-name-differ", "name-unclear", SET_ASIDE];
+
+/// Code of the caution that the studio set a photo aside: it shows no piece of theirs, and waits for none.
+pub const SET_ASIDE: &str = "set-aside";
+
+/// Code of the caution that the light of a photo is that of another, which had a reference.
+pub const LIGHT_BORROWED: &str = "light-borrowed";
 
 /// What the light of a photo was known from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

@@ -16,6 +16,7 @@ mod moved;
 mod plan;
 mod recipe;
 mod row;
+mod soaked;
 mod studio;
 mod table;
 mod unit;
@@ -32,6 +33,8 @@ pub use plan::{
     Day, Known, Plan, Step, Weigh, pages as plan_pages, plan_like, plan_sheet, text as plan_text,
 };
 pub use recipe::{mordant, plants, print_mordant, print_plants};
+pub use row::STATUS;
+pub use soaked::bath_told;
 pub use studio::{check_strength, check_studio};
 pub use table::{Row, Table};
 pub use unit::{GRAMS_PER_MOMME, cloth_mass_g};

@@ -18,8 +18,8 @@ const MINUTES: RangeInclusive<f64> = 0.0..=20_000.0;
 const PRICE: RangeInclusive<f64> = 0.0..=10_000_000.0;
 const MOST_ROUNDS: u32 = 1_000;
 
-/// The words of the column `status`.
-const STATUS: [&str; 4] = ["kept", "for sale", "sold", "spoiled"];
+/// How a piece can stand in the studio: the words of the column `status`.
+pub const STATUS: [&str; 4] = ["kept", "for sale", "sold", "spoiled"];
 
 /// A row that names its piece.
 #[derive(Debug)]

@@ -83,6 +83,10 @@ fn from_a_photo_to_a_note_by_keyboard() {
 /// On the photo's page: what it shows, one of its colours, and its outline.
 fn mends(browser: &Browser) {
     browser.tab_to("#keep-shows");
+    if browser.screen() == Screen::Phone {
+        browser.tab_to("#colour-0 summary");
+        browser.keys([key::ENTER]);
+    }
     browser.tab_to("#colour-0 button[value=ground]");
     browser.keys([key::ENTER]);
     browser.there("#colour-0 button[value=ground][aria-pressed=true]");

@@ -31,9 +31,9 @@ fn takes_in(browser: &Browser, studio: &Studio, send: impl Fn(&[&Path])) {
     ];
     browser.go("/line");
     browser.script(
-        "const [news, arrived, progress] = ['news', 'arrived', 'progress'].map((id) => document.getElementById(id));
+        "const [news, arrived, refused, progress] = ['news', 'arrived', 'refused', 'progress'].map((id) => document.getElementById(id));
          window.seen = [];
-         const look = () => progress.hidden || window.seen.push([news.textContent, arrived.children.length]);
+         const look = () => progress.hidden || window.seen.push([news.textContent, arrived.children.length + refused.children.length]);
          new MutationObserver(look).observe(document.querySelector('main'), {childList: true, subtree: true, characterData: true})",
         (),
     );
@@ -68,7 +68,7 @@ fn takes_in(browser: &Browser, studio: &Studio, send: impl Fn(&[&Path])) {
             "never “{words}” in {seen:?}"
         );
     }
-    let refused = browser.text("#arrived .refused");
+    let refused = browser.text("#refused .refused");
     assert!(
         refused.contains("IMG_0502.jpg") && refused.contains("not a photo"),
         "{refused}"
@@ -80,8 +80,39 @@ fn takes_in(browser: &Browser, studio: &Studio, send: impl Fn(&[&Path])) {
     });
     // What nobody said is asked for at once, without the page being loaded again.
     assert!(browser.text("#waits #state").contains("photo taken as dry"));
+    // Loaded anew, the page still shows what came.
+    let news = browser.text("#news");
+    browser.script("location.reload()", ());
+    browser.until("what came before the page was loaded anew", || {
+        (browser.count("#waits #state") == 1 && browser.count("#arrived li") == 3).then_some(())
+    });
+    assert_eq!(browser.text("#news"), news);
     let shown = studio.run(&["show", "LB002"]);
     assert!(shown.contains("wet: LB002-wet-later.jpg"), "{shown}");
+}
+
+/// In the middle the page is loaded anew: it goes on watching, and says what had not been sent by then.
+#[test]
+fn photos_on_their_way_are_found_again() {
+    on(&[Screen::Desk], Studio::season, |browser, studio| {
+        let files: Vec<_> = (1..=8)
+            .map(|n| {
+                let name = format!("LB00{n}-dry.jpg");
+                studio.write(&format!("LB00{n}-dry-later.jpg"), &unheard(&name))
+            })
+            .collect();
+        browser.go("/line");
+        let files: Vec<&Path> = files.iter().map(|file| file.as_path()).collect();
+        browser.choose("#files", &files);
+        browser.there("#arrived li");
+        browser.script("location.reload()", ());
+        browser.until("the end of the news", || {
+            let news = browser.text("#news");
+            let all = browser.count("#arrived li") == 8 && news.starts_with("8 photos new");
+            let left = news.contains("not sent yet");
+            ((all || left) && browser.count("#progress[hidden]") == 1).then_some(())
+        });
+    });
 }
 
 fn pair(pair: &Value) -> Option<(&str, u64)> {

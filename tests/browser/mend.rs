@@ -81,6 +81,7 @@ fn a_touched_colour_is_said_to_be_ground() {
     on(&Screen::BOTH, Studio::season, |browser, studio| {
         open_photo(browser);
         for (value, words) in [("ground", "ground"), ("print:alder", "print of alder")] {
+            unfold(browser);
             browser.touch(&format!("#colour-1 button[value='{value}']"));
             browser.there(&format!(
                 "#colour-1 button[value='{value}'][aria-pressed=true]"
@@ -95,6 +96,15 @@ fn a_touched_colour_is_said_to_be_ground() {
     });
 }
 
+/// On a phone the buttons beneath a colour are folded away.
+fn unfold(browser: &Browser) {
+    browser.there("#colour-1 details");
+    if browser.screen() == Screen::Phone && browser.count("#colour-1 details[open]") == 0 {
+        browser.touch("#colour-1 summary");
+        browser.there("#colour-1 details[open]");
+    }
+}
+
 #[test]
 fn what_waits_is_said_in_a_few_touches() {
     on(&Screen::BOTH, Studio::waiting, |browser, studio| {
@@ -106,16 +116,41 @@ fn what_waits_is_said_in_a_few_touches() {
         });
         browser.touch(".waiting input[name=piece]");
         browser.keys("LB006".chars());
-        browser.touch(".waiting form.one button");
+        browser.touch(".waiting form.claim p.one button");
         browser.until("the piece to be said", || {
             (browser.count("#unclaimed") == 0).then_some(())
         });
+        let told = browser.text("#told");
+        assert!(told.starts_with("IMG_0413.jpg shows LB006, dry."), "{told}");
         assert!(
             studio
                 .run(&["show", "LB004"])
                 .contains("worn: IMG_0412.jpg")
         );
         assert!(studio.run(&["show", "LB006"]).contains("IMG_0413.jpg"));
+    });
+}
+
+/// A code that nobody has is asked back, and a photo that came in by mistake waits no more.
+#[test]
+fn a_mistyped_code_makes_no_piece() {
+    on(&Screen::BOTH, Studio::waiting, |browser, studio| {
+        browser.go("/line");
+        browser.touch(".waiting input[name=piece]");
+        browser.keys("LB66".chars());
+        browser.touch(".waiting form.claim p.one button");
+        browser.there("#make");
+        if let Some(engine) = engine() {
+            assert_eq!(checked(browser, &engine), Vec::<String>::new());
+        }
+        assert_eq!(browser.text("h1"), "No piece is called LB66 yet");
+        browser.touch("main a.button.quiet");
+        browser.touch(".waiting button[value=aside]");
+        browser.until("the photo to be set aside", || {
+            (browser.count("#unclaimed") == 0).then_some(())
+        });
+        assert!(browser.text("#told").contains("is set aside"));
+        assert!(!studio.run(&["show"]).contains("LB66"));
     });
 }
 

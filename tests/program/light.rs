@@ -314,6 +314,11 @@ fn light_is_borrowed_from_a_photo_just_before() {
     let near = photo(&export, "near.jpg");
     assert_eq!(near["light"]["basis"], "tag");
     assert!(codes(&near).contains(&"light-borrowed".to_owned()));
+    let shown = studio.run(&["show", "near.jpg"]).good().out;
+    assert!(
+        shown.contains("light borrowed from a photo of the same minutes with the tag"),
+        "{shown}"
+    );
     let doubt = |name: &str| photo(&export, name)["light"]["doubt"]["common"].as_f64();
     assert!(doubt("near.jpg") > doubt("lender.jpg"));
     for name in ["later.jpg", "other.jpg"] {

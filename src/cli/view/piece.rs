@@ -1,9 +1,6 @@
 use crate::error::visible;
 use crate::journal::Degrees;
-use crate::journal::record::{
-    Bath, BathAge, Heat, HeatKind, Piece, Round, Setting, Soak, Soaked, StrengthUnit, bath_age,
-    named,
-};
+use crate::journal::record::{Bath, Heat, HeatKind, Piece, Round, Setting, Soak, StrengthUnit};
 use crate::sheet;
 use std::io::{self, Write};
 
@@ -35,7 +32,7 @@ pub(in crate::cli) fn piece(
         for bath in round
             .soaks
             .iter()
-            .filter_map(|soak| bath(baths, soak, made))
+            .filter_map(|soak| sheet::bath_told(baths, soak, made))
         {
             writeln!(
                 out,
@@ -123,35 +120,6 @@ fn soak(soak: &Soak) -> String {
         strength.unwrap_or_default(),
         bath.unwrap_or_default(),
         on.unwrap_or_default()
-    )
-}
-
-/// The age of the bath that a soak was in, or why that is not known though the soak names it.
-fn bath(baths: &[Bath], soak: &Soak, made: Option<&str>) -> Option<String> {
-    let age = bath_age(baths, Soaked::of(soak, made));
-    age.map(|age| told(&age)).or_else(|| {
-        let bath = named(baths, soak.bath.as_deref()?)?;
-        sheet::strange_soak(bath, soak, made).map(|caution| caution.text)
-    })
-}
-
-fn told(age: &BathAge) -> String {
-    let days = |days: i32| super::count(usize::try_from(days).unwrap_or(0), "day", "days");
-    let change = age
-        .days_since_change
-        .map(|since| format!(", topped up or diluted {} before", days(since)));
-    let strength = age.grams_per_litre.map(|strength| {
-        format!(
-            "; by what was put in, {} g/L, less what cloth took out",
-            number(strength)
-        )
-    });
-    format!(
-        "{}, {} old{}{}",
-        age.bath,
-        days(age.days),
-        change.unwrap_or_default(),
-        strength.unwrap_or_default()
     )
 }
 

@@ -1,7 +1,7 @@
 use crate::colour::Lab;
 use crate::error::visible;
 use crate::journal::record::Photo;
-use crate::reading::{Basis, Light, Swatch};
+use crate::reading::{Basis, LIGHT_BORROWED, Light, Swatch};
 use std::io::{self, Write};
 
 /// A photo's reading: heading and colours.
@@ -68,18 +68,23 @@ fn heading(photo: &Photo) -> String {
         .reading
         .light
         .as_ref()
-        .map_or_else(String::new, |light| format!(", {}", basis(light)));
+        .map_or_else(String::new, |light| {
+            let borrowed = photo.reading.has_caution(LIGHT_BORROWED);
+            format!(", {}", basis(light, borrowed))
+        });
     let taken = photo.taken.as_deref().map_or_else(String::new, |taken| {
         format!(", taken {}", taken.replace('T', " "))
     });
     format!("{state}: {file}{taken}{light}")
 }
 
-fn basis(light: &Light) -> String {
-    let from = match light.basis {
-        Basis::Chart => "light from a chart",
-        Basis::Tag => "light from the tag",
-        Basis::Assumed => "light guessed",
+fn basis(light: &Light, borrowed: bool) -> String {
+    let from = match (light.basis, borrowed) {
+        (Basis::Chart, false) => "light from a chart",
+        (Basis::Tag, false) => "light from the tag",
+        (Basis::Chart, true) => "light borrowed from a photo of the same minutes with a chart",
+        (Basis::Tag, true) => "light borrowed from a photo of the same minutes with the tag",
+        (Basis::Assumed, _) => "light guessed",
     };
     light.residual.map_or_else(
         || from.to_owned(),

@@ -154,7 +154,11 @@ fn claim_names_the_piece_and_the_state() {
     journal.claim(id, "LB008", None, None).unwrap();
     let claimed = journal.photos_of("LB008").unwrap();
     assert_eq!((claimed.len(), claimed[0].state), (1, Some(State::Wet)));
-    assert_eq!(journal.codes().unwrap(), ["LB007", "LB008"]);
+    assert_eq!(
+        journal.codes().unwrap(),
+        ["LB008"],
+        "of LB007 nothing was left"
+    );
     check(
         journal.claim(id + 1, "LB009", None, None),
         Kind::Caller,
@@ -163,8 +167,90 @@ fn claim_names_the_piece_and_the_state() {
     check(journal.claim(id, "LB:9", None, None), Kind::Caller, "“:”");
     assert_eq!(
         journal.codes().unwrap(),
-        ["LB007", "LB008"],
+        ["LB008"],
         "a failed claim enters no piece"
+    );
+}
+
+/// A piece of which anything else is known stays without its photo.
+#[test]
+fn a_photo_is_taken_from_its_piece_and_set_aside() {
+    let (_dir, mut journal) = empty();
+    let cloth = Piece {
+        weave: Some("habotai".to_owned()),
+        ..Piece {
+            fibre: None,
+            rounds: vec![],
+            ..piece("LB002")
+        }
+    };
+    journal.put_pieces(&[piece("LB001"), cloth]).unwrap();
+    journal
+        .add_photo(&photo("a.jpg", b"a", Some("LB03")), Original::None)
+        .unwrap();
+    let id = journal.photos().unwrap()[0].id.unwrap();
+    for code in ["LB001", "lb002", "LB04"] {
+        journal.claim(id, code, None, None).unwrap();
+    }
+    assert_eq!(journal.codes().unwrap(), ["LB001", "LB002", "LB04"]);
+    journal.unclaim(id, true).unwrap();
+    assert_eq!(journal.codes().unwrap(), ["LB001", "LB002"]);
+    let waits = |journal: &Journal| {
+        let waiting = journal.unclaimed_newest(9).unwrap().0;
+        (waiting, journal.set_aside_newest(9).unwrap().0)
+    };
+    assert_eq!(waits(&journal), (0, 1));
+    let unnamed = |journal: &Journal| {
+        let found = journal.check().unwrap();
+        found.iter().any(|found| found.what.contains("nobody"))
+    };
+    assert!(!unnamed(&journal));
+    // Said twice it is said once.
+    journal.unclaim(id, true).unwrap();
+    let cautions = &journal.photos().unwrap()[0].reading.cautions;
+    assert_eq!(cautions.len(), 1, "{cautions:?}");
+    journal.unclaim(id, false).unwrap();
+    assert_eq!(waits(&journal), (1, 0));
+    assert!(unnamed(&journal));
+    journal.unclaim(id, true).unwrap();
+    journal.claim(id, "LB001", None, None).unwrap();
+    assert_eq!(waits(&journal), (0, 0));
+    assert_eq!(journal.photos().unwrap()[0].reading.cautions, []);
+    check(
+        journal.unclaim(id + 1, true),
+        Kind::Caller,
+        "no photo number",
+    );
+}
+
+#[test]
+fn how_a_piece_stands_is_said_and_its_rounds_stay() {
+    let (_dir, mut journal) = empty();
+    journal.put_pieces(&[piece("LB001")]).unwrap();
+    let said = Standing {
+        status: Some("sold".to_owned()),
+        price: Some(95.5),
+        remarks: Some("for a wedding".to_owned()),
+    };
+    journal.say_standing("LB001", &said).unwrap();
+    let kept = journal.piece("LB001").unwrap().unwrap();
+    assert_eq!(kept.standing(), said);
+    assert_eq!(kept.rounds, piece("LB001").rounds);
+    journal.say_standing("LB001", &Standing::default()).unwrap();
+    assert_eq!(journal.pieces().unwrap(), [piece("LB001")]);
+    let below = Standing {
+        price: Some(-1.0),
+        ..said
+    };
+    check(
+        journal.say_standing("LB001", &below),
+        Kind::Caller,
+        "below 0",
+    );
+    check(
+        journal.say_standing("LB009", &Standing::default()),
+        Kind::Caller,
+        "No piece",
     );
 }
 

@@ -65,6 +65,70 @@ fn pieces_are_found_by_words_newest_photo_first() {
     );
 }
 
+/// Whole words win; only what nothing is called is looked for within words.
+#[test]
+fn whole_words_win() {
+    let (_dir, mut journal) = empty();
+    let soaked = |code: &str, mordants: &[&str], on: &str| {
+        let mut piece = made(code, "", "birch");
+        piece.rounds[0].made = Some(on.to_owned());
+        let soak = |mordant: &&str| Soak {
+            mordant: (*mordant).to_owned(),
+            ..Soak::default()
+        };
+        piece.rounds[0].soaks = mordants.iter().map(soak).collect();
+        piece
+    };
+    let pieces = [
+        soaked("LB001", &["tannin", "alum"], "2026-05-03"),
+        soaked("LB002", &["aluminium acetate"], "2026-06-04"),
+        soaked("LB003", &["alum", "tannin"], "2025-05-09"),
+    ];
+    journal.put_pieces(&pieces).unwrap();
+    for (code, state, word) in [
+        ("LB001", State::Dry, "moderate yellow"),
+        ("LB002", State::Washed, "dark grayish yellowish brown"),
+        ("LB003", State::Washed, "light gray"),
+    ] {
+        let mut photo = photo(&format!("{code}.jpg"), code.as_bytes(), Some(code));
+        photo.state = Some(state);
+        photo.reading.swatches[0].word = Some(word.to_owned());
+        photo.reading.swatches[0].lab = Lab::new(f64::from(code.as_bytes()[4] - b'0'), 0.0, 0.0);
+        journal.add_photo(&photo, Original::None).unwrap();
+    }
+    let darkest = |lab: Lab| lab.l < 1.5;
+    let shades = [Shade {
+        name: "Old Gold",
+        holds: &darkest,
+    }];
+    for (words, codes) in [
+        (&["alum"][..], &["LB001", "LB003"][..]),
+        (&["alumin"], &["LB002"]),
+        (&["alu"], &["LB001", "LB002", "LB003"]),
+        (&["tannin > alum"], &["LB001"]),
+        (&["Alum > Tannin"], &["LB003"]),
+        (&["yellows"], &["LB001"]),
+        (&["yellowish"], &["LB002"]),
+        (&["grey"], &["LB003"]),
+        (&["greyish"], &["LB002"]),
+        (&["washed"], &["LB002", "LB003"]),
+        (&["May"], &["LB001", "LB003"]),
+        (&["may", "2025"], &["LB003"]),
+        (&["june"], &["LB002"]),
+        (&["2026-05-03"], &["LB001"]),
+        (&["old", "gold"], &["LB001"]),
+        (&["gold", "tannin"], &["LB001"]),
+        (&["golds"], &["LB001"]),
+        (&["december"], &[]),
+        (&["s"], &["LB001", "LB002", "LB003"]),
+    ] {
+        let words: Vec<String> = words.iter().map(|word| (*word).to_owned()).collect();
+        let found = journal.find_shelf(&words, &shades, 0, 9).unwrap();
+        assert_eq!(found.codes, codes, "{words:?}");
+        assert_eq!(found.count, codes.len(), "{words:?}");
+    }
+}
+
 #[test]
 fn photos_wait_until_their_word_is_said() {
     let (_dir, mut journal) = empty();

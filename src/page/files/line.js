@@ -1,10 +1,14 @@
 // Photos dropped, chosen or taken with the camera are sent at once; what came of each is shown while the others are still measured.
+// The address keeps which photos they are, so that a page loaded anew shows what came and goes on watching.
 // Without this script the form's own button does the same, and shows all at the end.
 
 const form = document.getElementById("photos");
 const bar = document.getElementById("bar");
 const news = document.getElementById("news");
+const came = document.getElementById("came");
 const arrived = document.getElementById("arrived");
+const refused = document.getElementById("refused");
+const FEW = 6; // as many results lie open though something waits
 let busy = false;
 
 document.getElementById("send").hidden = true;
@@ -28,29 +32,49 @@ document.addEventListener("drop", (event) => {
   send([...event.dataTransfer.files]);
 });
 
+// Photos that still came when the page was loaded anew: at their end all is shown as it then is.
+if (form.dataset.watched) {
+  const seen = Number(form.dataset.seen);
+  watch(`${form.dataset.watched}?seen=${seen}`, seen, Number(form.dataset.of), () => location.reload());
+}
+
+function watch(path, seen, all, done) {
+  busy = true;
+  let measured = seen;
+  const tell = () => {
+    const of = Math.max(all, measured);
+    bar.value = of ? measured / of : 0;
+    news.textContent = `${measured} of ${of} done`;
+  };
+  document.getElementById("progress").hidden = false;
+  tell();
+  const source = new EventSource(path);
+  const show = (list) => (event) => {
+    list.insertAdjacentHTML("afterbegin", event.data);
+    if (list === arrived) came.hidden = false;
+    measured += 1;
+    tell();
+  };
+  source.addEventListener("photo", show(arrived));
+  source.addEventListener("refused", show(refused));
+  source.addEventListener("done", (event) => done(source, event.data));
+  return source;
+}
+
 function send(files) {
   if (!files.length) return;
   if (busy) {
     news.textContent = "The photos before are still coming; send these when they are done.";
     return;
   }
-  busy = true;
-  let measured = 0;
-  const tell = () => {
-    bar.value = measured / files.length;
-    news.textContent = `${measured} of ${files.length} done`;
-  };
   arrived.replaceChildren();
-  document.getElementById("progress").hidden = false;
-  tell();
+  refused.replaceChildren();
+  came.hidden = true;
+  came.open = true;
+  const batch = form.action.split("/").pop();
+  history.replaceState(null, "", `/line?batch=${batch}&of=${files.length}`);
+  const source = watch(form.dataset.progress, 0, files.length, finish);
   news.scrollIntoView({ block: "nearest" });
-  const watch = new EventSource(form.dataset.progress);
-  watch.addEventListener("photo", (event) => {
-    arrived.insertAdjacentHTML("afterbegin", event.data);
-    measured += 1;
-    tell();
-  });
-  watch.addEventListener("done", (event) => finish(watch, event.data));
   // What is said of all photos goes first: it must be known when the first one comes.
   const data = new FormData();
   for (const [name, value] of new FormData(form)) {
@@ -59,9 +83,9 @@ function send(files) {
   for (const file of files) data.append("photos", file, file.name);
   fetch(form.action, { method: "POST", body: data, redirect: "manual" })
     .then(async (answer) => {
-      if (answer.type !== "opaqueredirect" && !answer.ok) finish(watch, await reason(answer));
+      if (answer.type !== "opaqueredirect" && !answer.ok) finish(source, await reason(answer));
     })
-    .catch(() => finish(watch, "The computer cannot be reached; see that the program still runs, then send the photos again."));
+    .catch(() => finish(source, "The computer cannot be reached; see that the program still runs, then send the photos again."));
 }
 
 async function reason(answer) {
@@ -69,8 +93,8 @@ async function reason(answer) {
   return page.querySelector(".trouble p")?.textContent ?? "The photos could not be sent; try again.";
 }
 
-async function finish(watch, words) {
-  watch.close();
+async function finish(source, words) {
+  source.close();
   if (!busy) return;
   busy = false;
   document.getElementById("progress").hidden = true;
@@ -83,5 +107,9 @@ async function finish(watch, words) {
   if (!fresh) return;
   form.action = fresh.action;
   form.dataset.progress = fresh.dataset.progress;
-  document.getElementById("waits").replaceWith(page.getElementById("waits"));
+  const waits = page.getElementById("waits");
+  const nothing = waits.querySelector(".empty");
+  if (arrived.children.length > FEW && !nothing) came.open = false;
+  if (arrived.children.length || refused.children.length) nothing?.remove();
+  document.getElementById("waits").replaceWith(waits);
 }

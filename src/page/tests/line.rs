@@ -1,6 +1,7 @@
 //! Photos sent from the Line.
 
 use super::*;
+use crate::page::progress::News;
 use crate::reading::State;
 
 pub(super) const BATCH: &str = "0123456789abcdef0123456789abcdef01234567";
@@ -10,9 +11,25 @@ pub(super) fn season(name: &str) -> Vec<u8> {
     std::fs::read(photos.join(name)).expect("a photo of the season")
 }
 
+/// The middle of a photo, where there is cloth and no tag.
+pub(super) fn bare() -> Vec<u8> {
+    let photo = image::load_from_memory(&season("LB006-dry.jpg")).expect("a picture");
+    let (width, height) = (photo.width(), photo.height());
+    let middle = photo.crop_imm(width / 4, height / 4, width / 2, height / 2);
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    let written = middle.write_to(&mut bytes, image::ImageFormat::Jpeg);
+    written.expect("written");
+    bytes.into_inner()
+}
+
 impl Studio {
     /// Photos under these names in one form, with the state that was chosen.
-    fn send_photos(&self, batch: &str, state: &str, photos: &[(&str, Vec<u8>)]) -> Reply {
+    pub(super) fn send_photos(
+        &self,
+        batch: &str,
+        state: &str,
+        photos: &[(&str, Vec<u8>)],
+    ) -> Reply {
         let path = format!("/line/photos/{batch}");
         self.send_parts(&path, &[("state", state)], "photos", photos)
     }
@@ -80,9 +97,67 @@ fn progress_is_told_from_wherever_the_watcher_stopped() {
             .filter_map(|line| line.strip_prefix("event: ").map(str::to_owned))
             .collect::<Vec<_>>()
     };
-    assert_eq!(kinds(&all), ["photo", "photo", "done"]);
+    assert_eq!(kinds(&all), ["photo", "refused", "done"]);
     let rest = studio.ask(asked("GET", HOST, &path, &[("last-event-id", "1")], ""));
     assert_eq!(kinds(&rest), ["done"]);
+    assert_eq!(
+        kinds(&studio.get(&format!("{path}?seen=1"))),
+        ["refused", "done"]
+    );
+}
+
+/// A page loaded anew while photos come goes on watching; what was not sent by then is told at the end.
+#[test]
+fn a_page_loaded_anew_finds_its_photos_again() {
+    let studio = Studio::new();
+    let look = || {
+        studio
+            .get(&format!("/line?batch={BATCH}&of=3"))
+            .good()
+            .text()
+    };
+    assert!(!look().contains("data-watched"));
+    // Who watches begins nothing.
+    let batch = studio.house.batches.named(BATCH);
+    assert!(!look().contains("data-watched"));
+    batch.begin();
+    batch.tell(News::Photo, "<li>one</li>".to_owned());
+    let page = look();
+    for words in [
+        format!("data-watched=\"/line/progress/{BATCH}\" data-seen=\"1\" data-of=\"3\"").as_str(),
+        "1 of 3 done",
+        "<li>one</li>",
+    ] {
+        assert!(page.contains(words), "no “{words}” in {page}");
+    }
+    batch.tell(News::Done, "1 photo new and measured.".to_owned());
+    let page = look();
+    assert!(!page.contains("data-watched"));
+    assert!(
+        page.contains("1 photo new and measured. 2 photos were not sent yet"),
+        "{page}"
+    );
+}
+
+/// What needs a hand comes before what came, which is folded away where it is much.
+#[test]
+fn what_waits_comes_first() {
+    let studio = Studio::new();
+    let batch = studio.house.batches.named(BATCH);
+    batch.begin();
+    for _ in 0..7 {
+        batch.tell(News::Photo, "<li>one</li>".to_owned());
+    }
+    batch.tell(News::Refused, "<li>none</li>".to_owned());
+    batch.tell(News::Done, "7 photos new and measured.".to_owned());
+    let look = || studio.get(&format!("/line?batch={BATCH}")).good().text();
+    assert!(look().contains("<details id=\"came\" open>"));
+    studio.send_photos(&BATCH.replace('0', "f"), "", &[("IMG_1.jpg", bare())]);
+    let page = look();
+    assert!(page.contains("<details id=\"came\">"), "{page}");
+    let place = |words: &str| page.find(words).unwrap_or_else(|| panic!("no {words}"));
+    assert!(place("<li>none</li>") < place("id=\"unclaimed\""));
+    assert!(place("id=\"unclaimed\"") < place("id=\"came\""));
 }
 
 #[test]
@@ -128,6 +203,13 @@ fn what_breaks_off_keeps_what_came_before() {
         sent.text().contains("did not come whole"),
         "{}",
         sent.text()
+    );
+    // Nobody waits for it: the end is told.
+    assert!(
+        !studio
+            .get(&format!("/line?batch={BATCH}"))
+            .text()
+            .contains("data-watched")
     );
 }
 

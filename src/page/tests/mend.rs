@@ -46,13 +46,13 @@ fn a_photo_shows_its_outline_and_its_colours() {
 fn piece_and_state_are_said() {
     let (studio, _) = one();
     let form = format!(
-        "based_on={}&piece=lb002&state=washed&washes=5&next=/line%23state",
+        "based_on={}&piece=lb002&state=washed&washes=5&next=/line",
         edition(&studio)
     );
     let sent = studio.send("/photo/1/shows", &form);
     assert_eq!(
         (sent.status, sent.header("location")),
-        (StatusCode::SEE_OTHER, "/line#state")
+        (StatusCode::SEE_OTHER, "/line?done=1#told")
     );
     let photo = photo(&studio);
     assert_eq!(
@@ -74,7 +74,12 @@ fn piece_and_state_are_said() {
     );
     assert_eq!(
         studio.send("/photo/1/shows", &elsewhere).header("location"),
-        "/photo/1"
+        "/photo/1?done=shows#told"
+    );
+    let told = studio.get("/photo/1?done=shows").good().text();
+    assert!(
+        told.contains("Kept. LB001-dry.jpg shows LB002, washed 5 times."),
+        "{told}"
     );
 }
 
@@ -97,6 +102,11 @@ fn a_drawn_outline_is_measured_at_once() {
     let back = studio.send("/photo/1/outline", &form("corners=&back=yes"));
     assert_eq!(back.status, StatusCode::SEE_OTHER, "{}", back.text());
     assert_eq!(photo(&studio).told.outline, None);
+    let told = studio.get(back.header("location")).good().text();
+    assert!(
+        told.contains("Measured with the outline that is found"),
+        "{told}"
+    );
     let bad = studio.send("/photo/1/outline", &form("corners=1,1+2,2"));
     assert_eq!(bad.status, StatusCode::BAD_REQUEST);
     assert!(bad.text().contains("three corners"), "{}", bad.text());
@@ -115,6 +125,13 @@ fn a_colour_is_said_to_be_ground_or_print() {
         (swatch.part, swatch.plant)
     };
     assert_eq!(say("ground"), (Some(Part::Ground), None));
+    let told = studio.get("/photo/1?done=colour-0").good().text();
+    assert!(
+        told.contains("<p role=\"status\">Kept: ground.</p>"),
+        "{told}"
+    );
+    let piece = studio.get("/piece/LB001").good().text();
+    assert!(piece.contains("<em>ground</em>"), "{piece}");
     assert_eq!(
         say("print%3Awalnut"),
         (Some(Part::Print), Some("walnut".to_owned()))
@@ -154,11 +171,27 @@ fn the_later_save_is_told_and_not_lost() {
             &format!("based_on={old}&{form}"),
         );
         assert_eq!(late.status, StatusCode::CONFLICT, "{path}");
+        let text = late.text();
         assert!(
-            late.text().contains("LB003, dry") && late.text().contains("id=\"mine\""),
-            "{}",
-            late.text()
+            text.contains("piece LB003") && text.contains("id=\"mine\""),
+            "{text}"
         );
+        // Only what this form would change differs from what is there.
+        let differs = match path {
+            "shows" => &["piece LB003", "dry", "piece LB004", "wet"][..],
+            "outline" => &[
+                "no outline given by hand",
+                "outline given by hand",
+                "the outline as you drew it just now",
+            ],
+            _ => &["colour 1: nothing said", "colour 1: print of walnut"],
+        };
+        let marked: Vec<_> = text
+            .split("<mark>")
+            .skip(1)
+            .filter_map(|rest| rest.split("</mark>").next())
+            .collect();
+        assert_eq!(marked, differs, "{path}");
     }
     let late = studio
         .send(

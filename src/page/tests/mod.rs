@@ -2,12 +2,14 @@
 
 mod begun;
 mod charts;
+mod claim;
 mod desk;
 mod line;
 mod market;
 mod mend;
 mod pot;
 mod safety;
+mod standing;
 mod studio;
 mod views;
 

@@ -7,7 +7,11 @@ fn an_empty_journal_leads_on() {
     let studio = Studio::new();
     shows(
         &studio.get("/").good(),
-        &["Nothing stands here yet", "href=\"/line\""],
+        &[
+            "Nothing stands here yet",
+            "href=\"/market#tags\"",
+            "href=\"/line\"",
+        ],
     );
     for path in ["/pot", "/line", "/desk", "/market", "/studio"] {
         shows(&studio.get(path).good(), &["<h1>", "aria-current=\"page\""]);
