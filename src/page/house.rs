@@ -75,9 +75,14 @@ impl House {
         work: impl FnOnce(&mut Journal) -> Outcome<T> + Send + 'static,
     ) -> Outcome<T> {
         let folder = self.folder.clone();
-        let done = spawn_blocking(move || work(&mut Journal::open(&folder)?));
+        let done = spawn_blocking(move || match Journal::open(&folder) {
+            Ok(mut journal) => work(&mut journal),
+            Err(_) if !folder.is_dir() => Err(moved_away()),
+            Err(error) => Err(error.into()),
+        });
         // A panic is a fault of this program; its text is not for the page.
-        done.await.unwrap_or_else(|_| Err(broken()))
+        let done = done.await.unwrap_or_else(|_| Err(broken()));
+        done.map_err(|trouble| trouble.without_place(&self.folder))
     }
 
     /// Changes something that was looked at before: of two people who change the same, the later one finds the other's change.
@@ -108,6 +113,13 @@ fn locked(path: &Path) -> Result<File> {
         Ok(file)
     };
     open().map_err(|error| refused("write", path, error))
+}
+
+fn moved_away() -> Trouble {
+    Trouble::new(
+        StatusCode::CONFLICT,
+        "The journal is not where it was when this page was opened: put its folder back, or end the program and start it again.",
+    )
 }
 
 fn broken() -> Trouble {

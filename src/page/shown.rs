@@ -168,12 +168,12 @@ const INSTEAD: [(&str, &str); 12] = [
     ("claim", "“What it shows” on the photo's page"),
     ("enter", "“A bundle” at Pot"),
     ("ingest", "“Take them in” at Line"),
-    ("note", "“Take today’s words”"),
     ("set", "“Paper and ink” in Studio"),
     ("remeasure", "“Measure again” in Studio"),
     ("show", "the photo's page"),
-    ("card", "“Cards” in Market"),
+    ("card", "“Charts and cards” in Studio"),
     ("check", "“Look the journal over” in Studio"),
+    ("note", "“Take today’s words” beneath the note"),
 ];
 
 /// A sentence with places of the page where it advises commands: `“filemot claim PHOTO PIECE”` becomes what does the same here.
@@ -218,6 +218,10 @@ mod tests {
             (
                 "Keep “this” and “filemot fly”.",
                 "Keep “this” and “filemot fly”.",
+            ),
+            (
+                "Only “filemot note LB001 --reissue” changes that.",
+                "Only “Take today’s words” beneath the note changes that.",
             ),
             ("Nothing to do.", "Nothing to do."),
         ] {

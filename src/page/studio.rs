@@ -34,7 +34,7 @@ use std::sync::Arc;
 <li><a href="/studio/sheets" id="to-sheets"><strong>Sheets and plans</strong> <span class="soft line">enter a table of pieces or baths; weigh out and plan the days</span></a></li>
 </ul>
 <section aria-labelledby="keep"><h2 id="keep">Backup</h2>
-<p class="soft">The backup holds every record. Keep the journal's folder “photos” as well: it holds the pictures.</p>
+<p class="soft">The backup holds every record. Keep the journal's folder “photos” as well: it holds the pictures. To bring a backup back, end the program and put the file in the journal's folder in place of “journal.sqlite”, under that name.</p>
 <p class="deeds"><a class="button" href="/studio/backup" id="backup" download>Fetch a backup</a>
 <a class="button quiet" href="/studio/export.csv" download>Pieces as a sheet</a>
 <a class="button quiet" href="/studio/export.json" download>Everything as JSON</a></p>

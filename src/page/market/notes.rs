@@ -1,7 +1,7 @@
 //! Notes for customers: their words to copy, and what is made of them to print, to send and to post.
 
 use super::chosen::{Chosen, Meant, address};
-use crate::error::{Error, Kind, Result, few};
+use crate::error::{Error, Kind, Result};
 use crate::journal::Journal;
 use crate::note::{self, Batch, Language, Note, Options};
 use crate::page::frame::{self, Place};
@@ -20,8 +20,8 @@ use std::sync::Arc;
 #[template(
     ext = "html",
     source = r##"<header class="head"><h1>{{ heading }}</h1><p><a href="/market">Other pieces</a> · {% if german %}<a href="/market/notes?{{ address }}" hreflang="en">in English</a>{% else %}<a href="/market/notes?{{ address }}&#38;lang=de" hreflang="de">in German</a>{% endif %}</p></header>
-{% if !left_out.is_empty() %}<p class="soft">{{ left_out }}</p>{% endif %}
-{% if !written.is_empty() %}<form method="post" action="/market/cards" class="take" id="print">
+{% for told in told %}<p class="soft">{{ told }}</p>
+{% endfor %}{% if !written.is_empty() %}<form method="post" action="/market/cards" class="take" id="print">
 {% for field in written %}<input type="hidden" name="pieces" value="{{ field }}">{% endfor %}<input type="hidden" name="lang" value="{{ lang }}">
 <fieldset><legend>Cards to print</legend><div class="chips">
 <label><input type="radio" name="paper" value="a6"{% if !several %} checked{% endif %}>A6, both sides</label>
@@ -52,8 +52,8 @@ use std::sync::Arc;
 )]
 struct Notes {
     heading: String,
-    /// Which pieces of bundles have no note, and why; empty where none is left out.
-    left_out: String,
+    /// Which pieces of bundles have no note, and why.
+    told: Vec<String>,
     notes: Vec<Written>,
     /// What the address asks for.
     fields: Vec<String>,
@@ -115,19 +115,12 @@ fn page(meant: &Meant, notes: Vec<Written>, language: Language) -> Notes {
     let fields = meant.fields();
     let with_note = notes.iter().filter(|written| written.note.is_ok());
     let codes: Vec<String> = with_note.map(|written| written.code.clone()).collect();
-    let left_out: Vec<&str> = meant.left_out.iter().map(String::as_str).collect();
     Notes {
         heading: match &meant.bundle {
             Some(bundle) => format!("Bundle {bundle}: {count}"),
             None => count,
         },
-        left_out: match left_out.len() {
-            0 => String::new(),
-            _ => format!(
-                "Without a note, since no photo shows it dry or washed yet: {}.",
-                few(&left_out)
-            ),
-        },
+        told: meant.told.clone(),
         several: codes.len() > 1,
         // A bundle is meant by its name as long as all of it has a note.
         written: match codes.len() == notes.len() {
@@ -204,9 +197,16 @@ pub(super) async fn cards(
     State(house): State<Arc<House>>,
     Form(chosen): Form<Chosen>,
 ) -> Outcome<Response> {
-    let paper = chosen.paper();
-    let pdf = issued(&house, chosen, move |notes, _| note::pdf(notes, paper)).await?;
-    Ok(sent("application/pdf", "inline", "cards.pdf", pdf))
+    let (paper, language) = (chosen.paper(), chosen.options().language);
+    let pdf = issued(&house, chosen, move |notes, meant| {
+        note::pdf(notes, &batch(meant, language), paper)
+    });
+    Ok(sent("application/pdf", "inline", "cards.pdf", pdf.await?))
+}
+
+fn batch(meant: &Meant, language: Language) -> Batch {
+    let bundle = meant.bundle.clone();
+    Batch { bundle, language }
 }
 
 /// The sheet that lies on a batch of cards.
@@ -216,8 +216,7 @@ pub(super) async fn cover(
 ) -> Outcome<Response> {
     let (paper, language) = (chosen.paper(), chosen.options().language);
     let pdf = issued(&house, chosen, move |notes, meant| {
-        let bundle = meant.bundle.clone();
-        note::cover(notes, &Batch { bundle, language }, paper)
+        note::cover(notes, &batch(meant, language), paper)
     });
     Ok(sent("application/pdf", "inline", "cover.pdf", pdf.await?))
 }
@@ -290,7 +289,8 @@ fn written(journal: &Journal, code: &str, options: &Options) -> Result<Written> 
                 short: note.short(),
                 long: note.text(),
                 state: note.state.word(),
-                differs: note.cautions.iter().any(|c| c.code == "words-issued"),
+                // Whatever advises to take other words finds the button that does.
+                differs: note.cautions.iter().any(|c| c.text.contains("--reissue")),
                 issued: note.issued,
             }),
             code: note.code,

@@ -1,5 +1,6 @@
 //! What a journal knows that a new bundle can begin with: the bundles so far, what is used most, which names are free.
 
+use crate::error::slips;
 use crate::journal::record::{Piece, Round, Soak};
 use crate::sheet;
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,6 +16,13 @@ pub(in crate::page) struct Bundle<'a> {
 }
 
 impl<'a> Bundle<'a> {
+    /// A piece as it went through its newest round, alone.
+    pub(super) fn of_piece(piece: &'a Piece, bare: &'a Round) -> Self {
+        let round = piece.rounds.last().unwrap_or(bare);
+        let name = round.bundle.as_deref().unwrap_or_default();
+        Self::of(name, vec![(piece, round)])
+    }
+
     fn of(name: &'a str, mut layers: Vec<(&'a Piece, &'a Round)>) -> Self {
         layers.sort_by_key(|(_, round)| round.layer.unwrap_or(u32::MAX));
         let days = layers.iter().filter_map(|(_, round)| round.made.as_deref());
@@ -61,6 +69,8 @@ pub(super) struct Chips {
     pub fibres: BTreeSet<String>,
     /// Weaves, by name.
     pub weaves: BTreeSet<String>,
+    /// Every mordant and every plant that was ever used.
+    used: [BTreeSet<String>; 2],
 }
 
 impl Chips {
@@ -83,8 +93,39 @@ impl Chips {
                 .iter()
                 .filter_map(|piece| piece.weave.clone())
                 .collect(),
+            used: [
+                rounds()
+                    .flat_map(|round| round.soaks.iter().map(|soak| soak.mordant.clone()))
+                    .collect(),
+                rounds()
+                    .flat_map(|round| round.plants.iter().map(|plant| plant.name.clone()))
+                    .collect(),
+            ],
         }
     }
+
+    /// The mordant of this name, if it is not used yet, that was perhaps meant.
+    pub(super) fn meant_mordant(&self, name: &str) -> Option<&str> {
+        meant(&self.used[0], name)
+    }
+
+    /// The same of a plant.
+    pub(super) fn meant_plant(&self, name: &str) -> Option<&str> {
+        meant(&self.used[1], name)
+    }
+}
+
+/// What few slips of the fingers lead to, where `name` itself was never used.
+fn meant<'a>(used: &'a BTreeSet<String>, name: &str) -> Option<&'a str> {
+    if used.contains(name) {
+        return None;
+    }
+    let most = if name.chars().count() < 5 { 1 } else { 2 };
+    let near = used
+        .iter()
+        .map(|known| (slips(known, name), known.as_str()));
+    let near = near.filter(|(count, _)| (1..=most).contains(count)).min();
+    near.map(|(_, known)| known)
 }
 
 fn most_used(names: impl Iterator<Item = String>) -> Vec<String> {

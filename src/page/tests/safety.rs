@@ -129,6 +129,30 @@ fn a_phone_comes_in_by_a_link_that_works_once() {
 }
 
 #[test]
+fn where_the_journal_lies_is_not_told() {
+    let studio = Studio::new();
+    let place = studio.folder.path().display().to_string();
+    let told = studio.send_file("/studio/import", "export", "j.json", vec![0xff, 0xfe, 0]);
+    assert_eq!(told.status, StatusCode::BAD_REQUEST);
+    assert!(
+        told.text().contains("j.json: it is not a text file"),
+        "{}",
+        told.text()
+    );
+    std::fs::write(studio.folder.path().join("journal.sqlite"), "nothing").expect("written");
+    let told = studio.get("/").text();
+    assert!(
+        told.contains("journal.sqlite in its folder is not a journal"),
+        "{told}"
+    );
+    assert!(!told.contains(&place));
+    std::fs::remove_dir_all(studio.folder.path()).expect("moved away");
+    let told = studio.get("/");
+    assert_eq!(told.status, StatusCode::CONFLICT);
+    assert!(told.text().contains("not where it was"), "{}", told.text());
+}
+
+#[test]
 fn every_answer_keeps_the_page_to_itself() {
     let studio = Studio::new();
     for path in [
