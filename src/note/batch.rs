@@ -40,7 +40,7 @@ pub fn chosen(journal: &Journal, bundle: Option<&str>) -> Result<Chosen> {
     let bundle = bundle.map(|asked| as_written(&all, asked));
     let of_bundle = |piece: &Piece| match &bundle {
         None => true,
-        Some(name) => rolled(piece, name),
+        Some(name) => bundles(piece).any(|other| is_same(other, name)),
     };
     let rolled: Vec<Piece> = all.into_iter().filter(of_bundle).collect();
     let photos = journal.photos()?;
@@ -70,20 +70,6 @@ pub fn chosen(journal: &Journal, bundle: Option<&str>) -> Result<Chosen> {
         pieces,
         bundle,
     })
-}
-
-/// Whether the piece was photographed dry or washed, so that a note can tell of it.
-///
-/// # Errors
-/// A journal that cannot be read.
-pub fn is_ready(journal: &Journal, piece: &Piece) -> Result<bool> {
-    let photos = journal.photos_of(&piece.code)?;
-    Ok(photos.iter().any(|photo| Seen::of(photo) == Seen::Well))
-}
-
-/// Whether the piece was ever in the bundle of this name, in whatever letters.
-pub fn rolled(piece: &Piece, bundle: &str) -> bool {
-    bundles(piece).any(|other| is_same(other, bundle))
 }
 
 /// As what a piece's photos show it, the best of them last.

@@ -25,7 +25,7 @@ mod text;
 mod unsaid;
 
 pub use aside::LETTERS_MISSING;
-pub use batch::{Batch, Chosen, chosen, is_ready, rolled};
+pub use batch::{Batch, Chosen, chosen};
 pub use colours::Colour;
 pub use cover::cover;
 pub use kept::WORDS_ISSUED;

@@ -44,6 +44,8 @@ pub(super) async fn photos(
             "Photos are sent from the Line; open it, and try again.",
         ));
     }
+    // A journal that was moved away is not begun anew by its photos.
+    house.with(|_| Ok(())).await?;
     let mut taking = Taking::new(house, &name)?;
     let taken = taking.all(&mut parts).await;
     taking.finish(taken.as_ref().err()).await?;
@@ -64,6 +66,18 @@ async fn chart(house: &House, hash: String) -> Outcome<Saying<(String, String)>>
         None => Err(Trouble::not_there(
             "That chart is not in the journal; open the Line again and choose one of those that are.",
         )),
+    }
+}
+
+/// What a word says that the pieces are; `None` where nothing is said.
+fn state(word: &str) -> Outcome<Option<PieceState>> {
+    match (word, PieceState::from_word(word)) {
+        ("", _) => Ok(None),
+        (_, Some(state)) => Ok(Some(state)),
+        _ => Err(Error::caller(format!(
+            "“{word}” is nothing that a piece can be: choose wet, dry, washed or worn."
+        ))
+        .into()),
     }
 }
 
@@ -101,7 +115,7 @@ impl Taking {
         let mut open = true;
         while open && let Some(part) = parts.next_part().await? {
             match part.name().unwrap_or_default() {
-                "state" => self.options.state = PieceState::from_word(&words(part).await?),
+                "state" => self.options.state = state(&words(part).await?)?,
                 "washes" => self.options.washes = washes(words(part).await?.trim())?,
                 "chart" => {
                     self.options.telling.chart = chart(&self.house, words(part).await?).await?;
@@ -137,11 +151,12 @@ impl Taking {
         });
         match save(part, &self.folder, &name).await {
             Ok(file) => Ok(send.send(file).is_ok()),
-            // Those before it are measured all the same.
+            // Those before it are measured all the same, and after one that is too large the others still come.
             Err(trouble) => {
+                let goes_on = trouble.status() == StatusCode::PAYLOAD_TOO_LARGE;
                 let why = Came::Refused(name, trouble.to_string());
                 self.batch.tell(News::Refused, told_all(&[why], &[])?);
-                Ok(false)
+                Ok(goes_on)
             }
         }
     }
@@ -228,7 +243,10 @@ pub(super) async fn save(mut part: Field<'_>, folder: &FilePath, name: &str) -> 
         }
     }
     if size > LARGEST {
-        file.set_len(0).await.map_err(failed)?;
+        return Err(Trouble::new(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            format!("{name} is larger than 100 MB: export it smaller, and send that."),
+        ));
     }
     file.flush().await.map_err(failed)?;
     Ok(place)

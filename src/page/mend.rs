@@ -4,13 +4,15 @@ use super::edition::{self, Changed, Overtaken, answer};
 use super::house::House;
 use super::shown;
 use super::trouble::{Outcome, Trouble};
+use crate::colour::lab_to_hex;
 use crate::error::Error;
 use crate::intake::{self, Saying, Telling};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
-use crate::reading::Part;
+use crate::reading::{Part, Swatch};
 use axum::Form;
 use axum::extract::{Path, State};
+use axum::http::StatusCode;
 use axum::response::Response;
 use serde::Deserialize;
 use std::sync::Arc;
@@ -34,7 +36,11 @@ pub(super) struct Corners {
 #[derive(Debug, Deserialize)]
 pub(super) struct Mark {
     based_on: String,
+    /// Where it stands among the photo's colours, from 0.
     place: usize,
+    /// The colour itself, `#b08a4e`: measured anew, another one may stand there.
+    #[serde(default)]
+    colour: String,
     is: String,
 }
 
@@ -201,24 +207,60 @@ fn measure(
 
 fn mark(journal: &mut Journal, id: i64, form: &Mark) -> Outcome<Changed> {
     let photo = journal.photo(id)?.ok_or_else(edition::gone)?;
-    let (part, plant) = match form.is.split_once(':') {
-        _ if form.is == "ground" => (Some(Part::Ground), None),
-        Some(("print", plant)) => (Some(Part::Print), Some(plant)),
-        _ if form.is == "print" => (Some(Part::Print), None),
-        _ => (None, None),
-    };
+    let (part, plant) = said(&form.is)?;
+    let place = place_of(&photo, form)?;
     if edition::of(&photo) != form.based_on {
         let mut yours = photo.clone();
-        if let Some(swatch) = yours.reading.swatches.get_mut(form.place) {
+        if let Some(swatch) = yours.reading.swatches.get_mut(place) {
             (swatch.part, swatch.plant) = (part, plant.map(str::to_owned));
         }
-        let fields = vec![("place", form.place.to_string()), ("is", form.is.clone())];
-        let [there, yours] = [&photo, &yours].map(|photo| in_words(photo, Some(form.place)));
+        let fields = vec![
+            ("place", place.to_string()),
+            ("colour", form.colour.clone()),
+            ("is", form.is.clone()),
+        ];
+        let [there, yours] = [&photo, &yours].map(|photo| in_words(photo, Some(place)));
         let told = overtaken(&photo, id, "colour", yours, fields);
         return Ok(told.saying(there));
     }
-    journal.mark(id, form.place, part, plant)?;
+    journal.mark(id, place, part, plant)?;
     Ok(Changed::Made)
+}
+
+/// No plant has a longer name, characters.
+const LONGEST_PLANT: usize = 100;
+
+/// What a button says that a colour is: `ground`, `print`, `print:walnut`, or nothing.
+fn said(is: &str) -> Outcome<(Option<Part>, Option<&str>)> {
+    match is.split_once(':').unwrap_or((is, "")) {
+        ("", "") => Ok((None, None)),
+        ("ground", "") => Ok((Some(Part::Ground), None)),
+        ("print", "") => Ok((Some(Part::Print), None)),
+        ("print", plant) if plant.chars().count() <= LONGEST_PLANT => {
+            Ok((Some(Part::Print), Some(plant)))
+        }
+        _ => Err(Error::caller(
+            "A colour is ground, or print of a plant; touch one of its buttons.",
+        )
+        .into()),
+    }
+}
+
+/// Where the colour that was meant stands now.
+fn place_of(photo: &Photo, form: &Mark) -> Outcome<usize> {
+    let is_meant =
+        |swatch: &Swatch| form.colour.is_empty() || lab_to_hex(swatch.lab) == form.colour;
+    let swatches = &photo.reading.swatches;
+    if swatches.get(form.place).is_some_and(is_meant) {
+        return Ok(form.place);
+    }
+    let found = swatches.iter().position(is_meant);
+    found.ok_or_else(|| {
+        Trouble::new(
+            StatusCode::CONFLICT,
+            "This photo was measured anew, and that colour is not among its colours any more; look at it again, and say it of those it has now.",
+        )
+    })
 }
 
 /// Both sides of a change that came too late.

@@ -51,9 +51,7 @@ pub(super) async fn one_file(house: &House, mut parts: Multipart, what: &str) ->
         .await
         .map_or(0, |about| about.len());
     if size == 0 {
-        return Err(
-            Error::file("That file is empty, or larger than 100 MB; choose another.").into(),
-        );
+        return Err(Error::file("That file is empty; choose another.").into());
     }
     Ok(Came {
         file,

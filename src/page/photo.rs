@@ -64,7 +64,7 @@ use std::sync::Arc;
 <details class="fold"{% if !colour.kept.is_empty() %} open{% endif %}><summary>{% if colour.is.is_empty() %}Ground or print?{% else %}{{ colour.is }}{% endif %}</summary>
 {% if !colour.kept.is_empty() %}<p role="status">{{ colour.kept }}</p>{% endif %}
 <form method="post" action="/photo/{{ id }}/colour" class="chips" aria-label="What {{ colour.word }} is">
-<input type="hidden" name="based_on" value="{{ edition }}"><input type="hidden" name="place" value="{{ loop.index0 }}">
+<input type="hidden" name="based_on" value="{{ edition }}"><input type="hidden" name="place" value="{{ loop.index0 }}"><input type="hidden" name="colour" value="{{ colour.srgb }}">
 {% for (value, words, said) in colour.choices %}<button class="chip" name="is" value="{{ value }}" aria-pressed="{{ said }}">{{ words }}</button>
 {% endfor %}</form></details></div>
 </li>

@@ -250,12 +250,12 @@ const INSTEAD: [(&str, &str); 12] = [
     ("claim", "“What it shows” on the photo's page"),
     ("enter", "“A bundle” at Pot"),
     ("ingest", "“Take them in” at Line"),
-    ("note", "“Take today’s words”"),
     ("set", "“Paper and ink” in Studio"),
     ("remeasure", "“Measure again” in Studio"),
     ("show", "the photo's page"),
     ("card", "“Charts and cards” in Studio"),
     ("check", "“Look the journal over” in Studio"),
+    ("note", "“Take today’s words” beneath the note"),
 ];
 
 /// A sentence with places of the page where it advises commands: `“filemot claim PHOTO PIECE”` becomes what does the same here.

@@ -42,6 +42,11 @@ impl Trouble {
         }
     }
 
+    /// Its status.
+    pub(super) fn status(&self) -> StatusCode {
+        self.status
+    }
+
     /// There is no such thing.
     pub(super) fn not_there(message: impl Into<String>) -> Self {
         Self::new(StatusCode::NOT_FOUND, message)

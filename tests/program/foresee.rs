@@ -102,6 +102,8 @@ fn a_wish_has_its_chance() {
         .refused(&["P77", "colour word of your own"]);
     assert_eq!(chance("p4", "8"), chance("P4", "8"));
     assert_eq!(chance("62, 10, 24", "6"), chance("62,10,24", "6"));
+    studio.run(&["words", "add", "old gold", "62,10,24"]).good();
+    assert_eq!(chance("Old Gold", "6"), chance("62,10,24", "6"));
     for odd in ["62,14", "620,8,45", "101,0,0", "62,8,450", "62,x,45"] {
         studio
             .run(&["foresee", "W1", "--toward", odd])

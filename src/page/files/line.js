@@ -10,6 +10,8 @@ const arrived = document.getElementById("arrived");
 const refused = document.getElementById("refused");
 const FEW = 6; // as many results lie open though something waits
 let busy = false;
+// Photos that were taken while others were still coming.
+const waiting = [];
 
 document.getElementById("send").hidden = true;
 
@@ -61,25 +63,32 @@ function watch(path, seen, all, done) {
   return source;
 }
 
+// What is said of all photos of one sending goes first: it must be known when the first one comes.
+function said() {
+  return [...new FormData(form)].filter(([, value]) => !(value instanceof File));
+}
+
 function send(files) {
   if (!files.length) return;
+  for (const input of form.querySelectorAll("input[type=file]")) input.value = "";
   if (busy) {
-    news.textContent = "The photos before are still coming; send these when they are done.";
+    waiting.push([files, said()]);
     return;
   }
   arrived.replaceChildren();
   refused.replaceChildren();
   came.hidden = true;
   came.open = true;
+  dispatch(files, said());
+}
+
+function dispatch(files, words) {
   const batch = form.action.split("/").pop();
   history.replaceState(null, "", `/line?batch=${batch}&of=${files.length}`);
   const source = watch(form.dataset.progress, 0, files.length, finish);
   news.scrollIntoView({ block: "nearest" });
-  // What is said of all photos goes first: it must be known when the first one comes.
   const data = new FormData();
-  for (const [name, value] of new FormData(form)) {
-    if (!(value instanceof File)) data.append(name, value);
-  }
+  for (const [name, value] of words) data.append(name, value);
   for (const file of files) data.append("photos", file, file.name);
   fetch(form.action, { method: "POST", body: data, redirect: "manual" })
     .then(async (answer) => {
@@ -99,7 +108,6 @@ async function finish(source, words) {
   busy = false;
   document.getElementById("progress").hidden = true;
   news.textContent = words;
-  form.reset();
   // What waits for a hand now, and where the next photos go.
   const answer = await fetch("/line");
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
@@ -112,4 +120,6 @@ async function finish(source, words) {
   if (arrived.children.length > FEW && !nothing) came.open = false;
   if (arrived.children.length || refused.children.length) nothing?.remove();
   document.getElementById("waits").replaceWith(waits);
+  const next = waiting.shift();
+  if (next) dispatch(...next);
 }

@@ -1,10 +1,11 @@
 //! Which pieces are meant, and what is to be made of them.
 
-use crate::error::Result;
+use crate::error::{Kind, Result};
 use crate::journal::Journal;
 use crate::journal::record::Piece;
 use crate::note::{self, Language, Options, Paper};
 use crate::page::edition;
+use crate::page::shown;
 use serde::Deserialize;
 use std::collections::HashSet;
 
@@ -54,6 +55,8 @@ pub(super) struct Meant {
     pub bundle: Option<String>,
     /// Pieces of bundles that have no photo a note could tell of.
     pub left_out: Vec<String>,
+    /// What is to be known of the bundles, a sentence each: which pieces have no note, and why.
+    pub told: Vec<String>,
 }
 
 impl Chosen {
@@ -138,25 +141,59 @@ impl Reader<'_> {
     }
 
     fn take_bundle(&mut self, pieces: &[Piece], name: &str) -> Result<bool> {
-        let rolled: Vec<&Piece> = pieces.iter().filter(|it| note::rolled(it, name)).collect();
-        let names = rolled.iter().flat_map(|piece| &piece.rounds);
-        let mut names = names.filter_map(|round| round.bundle.as_deref());
-        let Some(bundle) = names.find(|it| it.to_lowercase() == name.to_lowercase()) else {
+        let names = pieces.iter().flat_map(bundles_of);
+        let is_it = |bundle: &&str| bundle.to_lowercase() == name.to_lowercase();
+        let named = names.clone().find(|bundle| *bundle == name);
+        let Some(bundle) = named.or_else(|| names.clone().find(is_it)) else {
             return Ok(false);
         };
         if !self.heard.insert(bundle.to_owned()) {
             return Ok(true);
         }
         let alone = self.meant.codes.is_empty() && self.meant.left_out.is_empty();
-        for piece in rolled {
-            match note::is_ready(self.journal, piece)? {
-                true => self.meant.add(piece.code.clone()),
-                false => self.meant.left_out.push(piece.code.clone()),
+        let rolled = pieces
+            .iter()
+            .filter(|it| bundles_of(it).any(|other| is_it(&other)));
+        let codes: Vec<&str> = rolled.map(|piece| piece.code.as_str()).collect();
+        let chosen = match note::chosen(self.journal, Some(bundle)) {
+            Ok(chosen) => chosen,
+            Err(error) if error.kind() == Kind::Caller => note::Chosen {
+                pieces: Vec::new(),
+                bundle: None,
+                told: vec![format!(
+                    "No piece of the bundle {bundle} was photographed dry or washed yet."
+                )],
+            },
+            Err(error) => return Err(error),
+        };
+        let is_ready = |code: &&str| chosen.pieces.iter().any(|piece| piece.code == **code);
+        for code in codes {
+            match is_ready(&code) {
+                true => self.meant.add(code.to_owned()),
+                false => self.meant.left_out.push(code.to_owned()),
             }
         }
+        self.meant
+            .told
+            .extend(chosen.told.iter().map(|it| here(it)));
         self.meant.bundle = alone.then(|| bundle.to_owned());
         Ok(true)
     }
+}
+
+/// The bundles that a piece was ever in.
+fn bundles_of(piece: &Piece) -> impl Iterator<Item = &str> + Clone {
+    let rounds = piece.rounds.iter();
+    rounds.filter_map(|round| round.bundle.as_deref())
+}
+
+/// A sentence as this page says it.
+fn here(told: &str) -> String {
+    let told = told.replace(
+        "ingest a dry photo of each,",
+        "take a dry photo of each in at Line,",
+    );
+    shown::advice(&told)
 }
 
 impl Meant {

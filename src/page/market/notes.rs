@@ -1,7 +1,7 @@
 //! Notes for customers: their words to copy, and what is made of them to print, to send and to post.
 
 use super::chosen::{Chosen, Meant, address};
-use crate::error::{Error, Kind, Result, few};
+use crate::error::{Error, Kind, Result};
 use crate::journal::Journal;
 use crate::note::{self, Batch, Language, Note, Options};
 use crate::page::edition;
@@ -22,8 +22,8 @@ use std::sync::Arc;
 #[template(
     ext = "html",
     source = r##"<header class="head"><h1>{{ heading }}</h1><p><a href="/market">Other pieces</a> · {% if german %}<a href="/market/notes?{{ address }}" hreflang="en">in English</a>{% else %}<a href="/market/notes?{{ address }}&#38;lang=de" hreflang="de">in German</a>{% endif %}</p></header>
-{% if !left_out.is_empty() %}<p class="soft">{{ left_out }}</p>{% endif %}
-{% if !written.is_empty() %}<form method="post" action="/market/cards" class="take" id="print">
+{% for told in told %}<p class="soft">{{ told }}</p>
+{% endfor %}{% if !written.is_empty() %}<form method="post" action="/market/cards" class="take" id="print">
 {% for field in written %}<input type="hidden" name="pieces" value="{{ field }}">{% endfor %}<input type="hidden" name="lang" value="{{ lang }}">{% for edition in editions %}<input type="hidden" name="seen" value="{{ edition }}">{% endfor %}
 <fieldset><legend>Cards to print</legend><div class="chips">
 <label><input type="radio" name="paper" value="a6"{% if !several %} checked{% endif %}>A6, both sides</label>
@@ -54,8 +54,8 @@ use std::sync::Arc;
 )]
 struct Notes {
     heading: String,
-    /// Which pieces of bundles have no note, and why; empty where none is left out.
-    left_out: String,
+    /// Which pieces of bundles have no note, and why.
+    told: Vec<String>,
     notes: Vec<Written>,
     /// What the address asks for.
     fields: Vec<String>,
@@ -125,19 +125,12 @@ fn page(meant: &Meant, notes: Vec<Written>, language: Language) -> Notes {
         .iter()
         .filter_map(|written| written.note.as_ref().ok());
     let editions: Vec<String> = texts.map(|text| text.edition.clone()).collect();
-    let left_out: Vec<&str> = meant.left_out.iter().map(String::as_str).collect();
     Notes {
         heading: match &meant.bundle {
             Some(bundle) => format!("Bundle {bundle}: {count}"),
             None => count,
         },
-        left_out: match left_out.len() {
-            0 => String::new(),
-            _ => format!(
-                "Without a note, since no photo shows it dry or washed yet: {}.",
-                few(&left_out)
-            ),
-        },
+        told: meant.told.clone(),
         several: codes.len() > 1,
         // A bundle is meant by its name as long as all of it has a note.
         written: match codes.len() == notes.len() {
@@ -238,8 +231,7 @@ pub(super) async fn cards(
     let pdf = issued(&house, chosen, move |notes, meant| {
         note::pdf(notes, &batch(meant, language), paper)
     });
-    let pdf = pdf.await?;
-    Ok(sent("application/pdf", "inline", "cards.pdf", pdf))
+    Ok(sent("application/pdf", "inline", "cards.pdf", pdf.await?))
 }
 
 fn batch(meant: &Meant, language: Language) -> Batch {
@@ -328,7 +320,8 @@ fn written(journal: &Journal, code: &str, options: &Options) -> Result<Written> 
                 edition: edition::of_text(&note.text()),
                 long: note.text(),
                 state: note.state.word(),
-                differs: note.cautions.iter().any(|c| c.code == note::WORDS_ISSUED),
+                // Whatever advises to take other words finds the button that does.
+                differs: note.cautions.iter().any(|c| c.text.contains("--reissue")),
                 issued: note.issued,
             }),
             code: note.code,

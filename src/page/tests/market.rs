@@ -130,7 +130,7 @@ fn a_bundle_is_taken_as_a_whole() {
         &[
             "Bundle B01: 2 notes",
             "/market/note/LB002",
-            "no photo shows it dry or washed yet: LB003.",
+            "1 has only photos wet or worn (LB003); take a dry photo of each in at Line",
             "All cards as PDF",
             "Cover sheet as PDF",
             "name=\"pieces\" value=\"B01\"",
@@ -203,7 +203,10 @@ fn a_note_is_fetched_as_the_customers_own_file() {
     let notes = studio.get("/market/notes?pieces=LB001").good();
     shows(
         &notes,
-        &["Only “Take today’s words” changes them", "old gold"],
+        &[
+            "Only “Take today’s words” beneath the note changes that",
+            "old gold",
+        ],
     );
     assert!(!notes.text().contains("--reissue"));
 }
