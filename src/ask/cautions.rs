@@ -5,7 +5,7 @@ use super::language::{Factor, Measure, Question, Wanted};
 use super::of_change;
 use super::setting::plants;
 use super::survey::{Row, Survey, Trial};
-use crate::error::{Caution, listed};
+use crate::error::{Caution, few, listed};
 use crate::reading::Basis;
 use std::collections::BTreeMap;
 
@@ -88,16 +88,17 @@ fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
         Some(Measure::Fading) => "both dry and washed",
         _ => question.state.word(),
     };
-    let (seen, unseen) = (
-        survey.rows.len() + survey.unset + survey.steamed,
-        survey.unseen,
-    );
+    let seen = survey.rows.len() + survey.unset.len() + survey.steamed.len();
+    let unseen = survey.unseen.len();
     if matches!(question.wanted, Wanted::Count { seen: false }) {
         return None;
     }
     if seen == 0 && unseen == 0 {
         let text = "No piece of the journal is as the question asks: ask with fewer conditions.";
-        return (survey.untold == 0).then(|| Caution::new("no-such-piece", text));
+        return survey
+            .untold
+            .is_empty()
+            .then(|| Caution::new("no-such-piece", text));
     }
     if seen == 0 {
         let text = format!(
@@ -109,7 +110,7 @@ fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
     (unseen > 0).then(|| {
         let text = format!(
             "{} not been photographed {state} and {} left out: photograph {them} {state} to have {them} counted.",
-            pieces(unseen, "has", "have"),
+            named(&survey.unseen, "has", "have"),
             is(unseen)
         );
         Caution::new("no-photo-in-state", text)
@@ -118,12 +119,12 @@ fn unseen(question: &Question, survey: &Survey) -> Option<Caution> {
 
 /// Pieces of which an empty cell leaves open whether the question is about them.
 fn untold(survey: &Survey) -> Option<Caution> {
-    let many = survey.untold;
-    (many > 0).then(|| {
+    let untold = &survey.untold;
+    (!untold.is_empty()).then(|| {
         let text = format!(
-            "For {} the journal does not tell the mordant or the plants, so {} left out: fill in the sheet (“none” where there was none) and enter it again.",
-            count(many),
-            if many == 1 { "it is" } else { "they are" },
+            "For {} the journal does not tell the mordant or the plants, so {}: tell it, “none” where there was none, {TELL}.",
+            with_codes(untold),
+            left_out(untold),
         );
         Caution::new("setting-unknown", text)
     })
@@ -131,24 +132,29 @@ fn untold(survey: &Survey) -> Option<Caution> {
 
 fn unset(question: &Question, survey: &Survey) -> Option<Caution> {
     let by = question.wanted.by()?;
-    (survey.unset > 0).then(|| {
+    let unset = &survey.unset;
+    let what = match by {
+        Factor::With(name) if name == "none" => "whether there was a mordant".to_owned(),
+        Factor::With(name) => format!("whether {name} was used"),
+        by => format!("the {by}"),
+    };
+    (!unset.is_empty()).then(|| {
         let text = format!(
-            "For {} the journal does not tell the {}, so {} left out: fill in the sheet and enter it again.",
-            count(survey.unset),
-            by,
-            if survey.unset == 1 { "it is" } else { "they are" },
+            "For {} the journal does not tell {what}, so {}: tell it {TELL}.",
+            with_codes(unset),
+            left_out(unset),
         );
         Caution::new("setting-unknown", text)
     })
 }
 
 fn steamed(survey: &Survey) -> Option<Caution> {
-    let many = survey.steamed;
-    (many > 0).then(|| {
+    let steamed = &survey.steamed;
+    (!steamed.is_empty()).then(|| {
         let text = format!(
             "{} steamed, not simmered, and {} left out.",
-            pieces(many, "was", "were"),
-            is(many)
+            named(steamed, "was", "were"),
+            is(steamed.len())
         );
         Caution::new("steamed", text)
     })
@@ -230,7 +236,7 @@ fn pots_unknown(survey: &Survey) -> Option<Caution> {
         .count();
     (alone > 0).then(|| {
         let text = format!(
-            "For {} neither pot nor bundle is known, so each counts as a pot of its own, which may promise too much: enter in the sheet which pieces were heated together.",
+            "For {} neither pot nor bundle is known, so each counts as a pot of its own, which may promise too much: tell which were heated together {TELL}.",
             count(alone),
         );
         Caution::new("pots-unknown", text)
@@ -300,6 +306,26 @@ fn of_photos(survey: &Survey) -> Vec<Caution> {
         .into_iter()
         .map(|(code, (many, text))| Caution::new(code, format!("{many} of {all} photos: {text}")))
         .collect()
+}
+
+/// Where a setting is told.
+const TELL: &str = "with “filemot enter SHEET”";
+
+/// `2 pieces (LB003 and LB004)`.
+fn with_codes(codes: &[&str]) -> String {
+    format!("{} ({})", count(codes.len()), few(codes))
+}
+
+fn named(codes: &[&str], one: &str, many: &str) -> String {
+    let verb = if codes.len() == 1 { one } else { many };
+    format!("{} {verb}", with_codes(codes))
+}
+
+fn left_out(codes: &[&str]) -> &'static str {
+    match codes.len() {
+        1 => "it is left out",
+        _ => "they are left out",
+    }
 }
 
 fn pieces(n: usize, one: &str, many: &str) -> String {

@@ -7,15 +7,17 @@ use crate::error::{Error, Result};
 use crate::journal::record::Photo;
 use crate::journal::{Journal, check_colour_word, colour_word_name, colour_word_value};
 use crate::reading::{State, Swatch};
-use crate::words::{Family, Own, lab_from_text};
+use crate::words::{Family, Own, called_otherwise, lab_from_text};
 use jiff::civil::Date;
+use std::cmp::Ordering;
 
 /// A colour word that was named.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Named {
     /// The word as it is kept.
     pub word: Own,
-    /// What to know of it, one sentence each: where its middle was taken from, how to ask for it, which others it overlaps.
+    /// What to know of it, one sentence each: where its middle was taken from, what it meant before, what the standard says, how to
+    /// ask for it, which others it overlaps.
     pub told: Vec<String>,
 }
 
@@ -23,7 +25,8 @@ pub struct Named {
 /// colour when last washed, else dry, is meant; `within` is how far from it a colour may be, CIEDE2000.
 ///
 /// # Errors
-/// The caller's, where it can be no word, no question could name it, or there is no such colour.
+/// The caller's, where it can be no word, is the standard's name for other colours, no question could name it, or there is no such
+/// colour.
 pub fn name_colour(
     journal: &mut Journal,
     name: &str,
@@ -41,9 +44,16 @@ pub fn name_colour(
         lab,
         within,
     };
-    let mut others = own_words(&journal.studio()?);
-    others.retain(|other| colour_word_name(&other.name) != key);
+    let (before, others): (Vec<Own>, Vec<Own>) = own_words(&journal.studio()?)
+        .into_iter()
+        .partition(|other| colour_word_name(&other.name) == key);
     let mut told: Vec<String> = from.into_iter().collect();
+    told.extend(
+        before
+            .iter()
+            .filter_map(|before| meant_before(before, &word)),
+    );
+    told.extend(standard(&word)?);
     told.extend(heard(&word, &others, today)?);
     told.extend(others.iter().filter_map(|other| overlap(&word, other)));
     journal.set(&key, Some(&value))?;
@@ -104,7 +114,7 @@ fn shown(code: &str, photos: &[Photo]) -> Result<(Photo, Swatch)> {
         .map(|(photo, swatch)| (photo.clone(), swatch.clone()))
         .ok_or_else(|| {
             Error::caller(format!(
-                "{code} has no dry or washed photo in which colours were measured: ingest one, or give the colour in numbers."
+                "{code} has no dry or washed photo in which colours were measured: photograph it dry first, or give the colour in numbers."
             ))
         })
 }
@@ -122,6 +132,36 @@ fn taken_from(code: &str, photo: &Photo, swatch: &Swatch) -> String {
         "Taken from {code}, {state} photo{which}: its largest colour, {:.0} % of the cloth{doubt}.",
         100.0 * swatch.share
     )
+}
+
+/// What a word meant until now.
+fn meant_before(before: &Own, now: &Own) -> Option<String> {
+    let Own { lab, within, .. } = before;
+    (before != now).then(|| {
+        format!(
+            "Until now it meant L* {:.1}, a* {:.1}, b* {:.1}, within {within}.",
+            lab.l, lab.a, lab.b
+        )
+    })
+}
+
+/// That the standard uses the word, one that people use in many ways (brown), for other colours.
+///
+/// # Errors
+/// The caller's, where the word is the standard's alone (moderate yellow): whoever knows the standard would take it otherwise.
+fn standard(word: &Own) -> Result<Option<String>> {
+    let Some(other) = called_otherwise(&word.name, word.lab) else {
+        return Ok(None);
+    };
+    let name = &word.name;
+    match name.contains([' ', '-']) {
+        true => Err(Error::caller(format!(
+            "“{name}” is what the standard (ISCC-NBS) calls other colours, and this one it calls “{other}”: choose a word of your own."
+        ))),
+        false => Ok(Some(format!(
+            "The standard (ISCC-NBS) calls this colour “{other}”, and others “{name}”."
+        ))),
+    }
 }
 
 /// What to know of asking for a word.
@@ -166,12 +206,26 @@ fn heard(word: &Own, others: &[Own], today: Date) -> Result<Option<String>> {
     })
 }
 
+/// Which of two words counts for a colour that both reach; see [`crate::words::own`].
 fn overlap(word: &Own, other: &Own) -> Option<String> {
-    word.overlaps(other).then(|| {
-        format!(
-            "It overlaps with “{}”, whose middle is {:.1} away: a colour within both is called by the nearer middle.",
-            other.name,
-            de00(word.lab, other.lab)
-        )
-    })
+    if !word.overlaps(other) {
+        return None;
+    }
+    let (name, far) = (&other.name, de00(word.lab, other.lab));
+    if far > 0.0 {
+        return Some(format!(
+            "It overlaps with “{name}”, whose middle is {far:.1} away: a colour within both is called by the nearer middle."
+        ));
+    }
+    let (counts, why) = match word.within.total_cmp(&other.within) {
+        Ordering::Less => (&word.name, "which reaches less far"),
+        Ordering::Greater => (name, "which reaches less far"),
+        Ordering::Equal => (
+            name.min(&word.name),
+            "the first by the alphabet, since both reach as far",
+        ),
+    };
+    Some(format!(
+        "It has the same middle as “{name}”: a colour within both is called “{counts}”, {why}."
+    ))
 }

@@ -3,11 +3,9 @@
 use super::changed::{Change, Unmeasured};
 use super::compare::{Compared, Gathered};
 use super::survey::{Row, Survey};
-use crate::error::{Caution, listed};
+use crate::error::{Caution, few};
 use std::collections::BTreeMap;
 
-/// So many pieces are named.
-const NAMED: usize = 5;
 /// Groups of which one was washed so many times as often as another are not alike.
 const UNLIKE: f64 = 1.5;
 
@@ -85,19 +83,6 @@ fn times(washes: f64) -> String {
         1.0 => "once".to_owned(),
         many => format!("{many} times"),
     }
-}
-
-/// The codes, those beyond a few as a number.
-fn few(codes: &[&str]) -> String {
-    let mut named: Vec<String> = codes
-        .iter()
-        .take(NAMED)
-        .map(|code| (*code).to_owned())
-        .collect();
-    if let Some(more) = codes.len().checked_sub(NAMED).filter(|more| *more > 0) {
-        named.push(format!("{more} more"));
-    }
-    listed(&named)
 }
 
 impl Unmeasured {

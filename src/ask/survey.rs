@@ -20,14 +20,14 @@ pub struct Survey<'a> {
     pub question: &'a Question,
     /// Pieces that were seen in the right state and whose setting is known.
     pub rows: Vec<Row<'a>>,
-    /// Pieces without a photo in the right state.
-    pub unseen: usize,
-    /// Pieces of which the journal does not tell whether the question is about them.
-    pub untold: usize,
-    /// Pieces whose setting the journal does not tell.
-    pub unset: usize,
-    /// Pieces that were steamed, where the question is about the simmer.
-    pub steamed: usize,
+    /// Codes of the pieces without a photo in the right state.
+    pub unseen: Vec<&'a str>,
+    /// Of those of which the journal does not tell whether the question is about them.
+    pub untold: Vec<&'a str>,
+    /// Of those whose setting the journal does not tell.
+    pub unset: Vec<&'a str>,
+    /// Of those that were steamed, where the question is about the simmer.
+    pub steamed: Vec<&'a str>,
     trials: Vec<Trial<'a>>,
 }
 
@@ -74,21 +74,22 @@ impl<'a> Survey<'a> {
             known,
             question,
             rows: Vec::new(),
-            unseen: 0,
-            untold: 0,
-            unset: 0,
-            steamed: 0,
+            unseen: Vec::new(),
+            untold: Vec::new(),
+            unset: Vec::new(),
+            steamed: Vec::new(),
             trials: Vec::new(),
         };
         let mut trials = HashMap::new();
         let mut last = None;
-        let mut row = |looked| {
+        let mut row = |(looked, piece): (Looked<'a>, &'a Piece)| {
+            let code = &*piece.code;
             match looked {
                 Looked::Aside => {}
-                Looked::Unseen => survey.unseen += 1,
-                Looked::Untold => survey.untold += 1,
-                Looked::Unset => survey.unset += 1,
-                Looked::Steamed => survey.steamed += 1,
+                Looked::Unseen => survey.unseen.push(code),
+                Looked::Untold => survey.untold.push(code),
+                Looked::Unset => survey.unset.push(code),
+                Looked::Steamed => survey.steamed.push(code),
                 Looked::Row(mut row) => {
                     let trial = Trial::of(row.seen.piece, row.seen.rounds);
                     // Pieces of one pot mostly come one after another.
@@ -107,7 +108,8 @@ impl<'a> Survey<'a> {
         };
         let looked = looked.collect::<Vec<_>>();
         // The rows take the place of what was looked at: there may be hundreds of thousands.
-        survey.rows = looked.into_iter().filter_map(&mut row).collect();
+        let looked = looked.into_iter().zip(&known.gist.pieces);
+        survey.rows = looked.filter_map(&mut row).collect();
         survey.turn();
         survey
     }

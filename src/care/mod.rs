@@ -11,7 +11,7 @@ mod plants;
 mod salts;
 
 pub use amounts::{check_usual, is_barred, is_iron, is_known, is_no_bath, strongest};
-pub use claims::must_not_say;
+pub use claims::{for_codes, must_not_say};
 pub use heat::{NEAR_BOIL_C, for_heat};
 pub use plants::{for_plant, is_barred_plant};
 pub use salts::for_mordant;

@@ -52,12 +52,30 @@ pub(super) fn check_place(file: &Path) -> Result<(), Error> {
     }
 }
 
-/// Writes a file the person asked for; never among what a journal keeps for itself, nor over a journal's database or a backup,
-/// which may be the only one.
+/// Writes a file the person asked for, where [`check`] lets it.
 ///
 /// # Errors
-/// A folder that is not there, no permission, no room.
+/// Those of [`check`]; a folder that is not there, no permission, no room.
 pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
+    check(file, bytes)?;
+    // Written beside it first, so that a disk that fills up leaves an older file as it was.
+    let mut beside = file.as_os_str().to_owned();
+    beside.push(".part");
+    let beside = PathBuf::from(beside);
+    let written = std::fs::write(&beside, bytes).and_then(|()| std::fs::rename(&beside, file));
+    written.map_err(|error| {
+        // What is left of it is of no use; where even that cannot be removed there is nothing to add.
+        let _ = std::fs::remove_file(&beside);
+        refused("write", file, error)
+    })
+}
+
+/// Whether something that begins as `bytes` do may be written here: never among what a journal keeps for itself, nor over a
+/// journal's database or a backup, which may be the only one, nor over something of another kind.
+///
+/// # Errors
+/// Why it may not.
+pub(super) fn check(file: &Path, bytes: &[u8]) -> Result<(), Error> {
     if file.is_file() && Journal::is_database(file) {
         return Err(Error::caller(format!(
             "{} is a journal or a backup of one and was left as it is; choose another name.",
@@ -71,16 +89,7 @@ pub(super) fn save(file: &Path, bytes: &[u8]) -> Result<(), Error> {
             file.display()
         )));
     }
-    // Written beside it first, so that a disk that fills up leaves an older file as it was.
-    let mut beside = file.as_os_str().to_owned();
-    beside.push(".part");
-    let beside = PathBuf::from(beside);
-    let written = std::fs::write(&beside, bytes).and_then(|()| std::fs::rename(&beside, file));
-    written.map_err(|error| {
-        // What is left of it is of no use; where even that cannot be removed there is nothing to add.
-        let _ = std::fs::remove_file(&beside);
-        refused("write", file, error)
-    })
+    Ok(())
 }
 
 /// Whether what lies at `file` may give way to `bytes`: a regular file, and either text or of the same kind by its first four

@@ -21,8 +21,12 @@ pub(super) struct Foresee {
     /// Print as JSON
     #[arg(long)]
     json: bool,
-    /// The chance to come near to this dry piece, or to this colour
-    #[arg(long, value_name = "PIECE|L,a,b|#rrggbb", allow_hyphen_values = true)]
+    /// The chance to come near to this dry piece, or to this colour: a word of your own, or numbers
+    #[arg(
+        long,
+        value_name = "PIECE|WORD|L,a,b|#rrggbb",
+        allow_hyphen_values = true
+    )]
     toward: Option<String>,
     /// How near counts, as a colour difference (CIEDE2000)
     #[arg(long, value_name = "DE", default_value = "5", requires = "toward", allow_hyphen_values = true,

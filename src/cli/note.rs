@@ -1,16 +1,16 @@
-use super::{Done, World, export, place, view};
+use super::{Done, Failure, World, export, place, view};
 use crate::error::{Caution, Error, Result, refused};
 use crate::journal::Journal;
 use crate::journal::record::Piece;
-use crate::note::{self, Batch, Language, Note as Composed, Options, Paper};
-use crate::reading::State;
+use crate::note::{self, Batch, Chosen, Language, Note as Composed, Options, Paper};
 use clap::{Args, ValueEnum};
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
 /// Write what a customer gets: colours in words and blocks, how sure they are, care; on screen, on paper or as a picture
 ///
-/// A note once written keeps its words. Where today's would be others you are told, and only --reissue changes them.
+/// A note once written keeps its words, colours and shares. Where today's would be others you are told, and only --reissue changes
+/// them.
 #[derive(Args)]
 pub(super) struct Note {
     /// Codes of pieces
@@ -28,13 +28,13 @@ pub(super) struct Note {
     /// Text of at most 500 letters, for a shop's listing
     #[arg(long)]
     short: bool,
-    /// The paper of a PDF: a6 is a card a page, a4 and letter hold four; one piece comes on a6, several on a4
+    /// The paper of a PDF, cover sheets too: a6 is a card a page, a4 and letter hold four; one piece comes on a6, several on a4
     #[arg(long, value_enum)]
     paper: Option<Sheet>,
     /// The language of the note
     #[arg(long, value_enum, default_value = "en")]
     lang: Lang,
-    /// Take today's words though the note was written with others
+    /// Take today's words and colours though the note was written with others
     #[arg(long)]
     reissue: bool,
     /// The folder to write into; text and json go to standard output where none is named
@@ -69,12 +69,7 @@ enum Lang {
 
 impl Note {
     pub(super) fn run(&self, world: &mut World) -> Done {
-        if self.short && self.format != Format::Text {
-            return Err(Error::caller(
-                "--short is for text alone: leave out --format, or --short.",
-            )
-            .into());
-        }
+        self.check_line()?;
         let mut journal = place::open(world)?;
         let options = Options {
             language: match self.lang {
@@ -83,77 +78,87 @@ impl Note {
             },
             reissue: self.reissue,
         };
-        let notes: Vec<Composed> = self
-            .chosen(&journal)?
+        let chosen = self.chosen(&journal)?;
+        let notes: Vec<Composed> = chosen
+            .pieces
             .iter()
             .map(|piece| note::of_piece(&journal, piece, &options))
             .collect::<Result<_>>()?;
+        for text in &chosen.told {
+            writeln!(world.err, "{text}")?;
+        }
         let drawn = matches!(self.format, Format::Pdf | Format::Png);
         let concerns = |caution: &&Caution| drawn || caution.code != note::LETTERS_MISSING;
         let cautions = notes.iter().flat_map(|note| &note.cautions);
         for caution in cautions.filter(concerns) {
             writeln!(world.err, "{}", caution.text)?;
         }
+        let batch = Batch {
+            bundle: chosen.bundle,
+            language: options.language,
+        };
         match self.format {
-            Format::Json => self.json(world, &notes)?,
-            Format::Text if self.out.is_none() => self.print(world, &notes)?,
-            _ => self.write(world, &notes, options.language)?,
+            Format::Json => self.json(world, &notes, &batch),
+            _ if self.is_printed() => {
+                self.print(world, &notes)?;
+                Ok(note::issue(&mut journal, &notes, world.today)?)
+            }
+            _ => self.write(world, &mut journal, &notes, &batch),
         }
-        if self.format != Format::Json {
-            note::issue(&mut journal, &notes, world.today)?;
+    }
+
+    /// Whether the options fit together.
+    fn check_line(&self) -> Done {
+        let wrong = |text: &str| Err(Failure::Line(Error::caller(text)));
+        if self.short && self.format != Format::Text {
+            return wrong("--short is for text alone: leave out --format, or --short.");
+        }
+        let has_cover = self.is_batch() && self.format != Format::Json && !self.is_printed();
+        if self.paper.is_some() && self.format != Format::Pdf && !has_cover {
+            return wrong(
+                "--paper is for what is printed: add --format pdf, or leave --paper out.",
+            );
         }
         Ok(())
     }
 
-    /// The pieces that notes are asked for.
-    fn chosen(&self, journal: &Journal) -> Result<Vec<Piece>> {
-        if !self.is_batch() {
-            return self
-                .pieces
-                .iter()
-                .map(|code| piece(journal, code))
-                .collect();
+    /// The pieces that notes are asked for, each once.
+    fn chosen(&self, journal: &Journal) -> Result<Chosen> {
+        if self.is_batch() {
+            return note::chosen(journal, self.bundle.as_deref());
         }
-        let shown = |state: Option<State>| !matches!(state, Some(State::Wet | State::Worn));
-        let photos = journal.photos()?;
-        let photographed = |piece: &Piece| {
-            photos.iter().any(|photo| {
-                photo.piece.as_ref() == Some(&piece.code)
-                    && shown(photo.state)
-                    && !photo.reading.swatches.is_empty()
-            })
-        };
-        let rolled = |piece: &Piece| match &self.bundle {
-            None => true,
-            Some(name) => piece.rounds.iter().any(|round| {
-                let bundle = round.bundle.as_deref().unwrap_or_default();
-                bundle.to_lowercase() == name.to_lowercase()
-            }),
-        };
-        let pieces: Vec<Piece> = journal
-            .pieces()?
-            .into_iter()
-            .filter(|piece| rolled(piece) && photographed(piece))
-            .collect();
-        match (pieces.is_empty(), &self.bundle) {
-            (false, _) => Ok(pieces),
-            (true, Some(name)) => Err(Error::caller(format!(
-                "No piece of a bundle {name} was photographed dry or washed yet; “filemot show” lists the pieces."
-            ))),
-            (true, None) => Err(Error::caller(
-                "No piece was photographed dry or washed yet: ingest photos first.",
-            )),
+        let mut pieces: Vec<Piece> = vec![];
+        for code in &self.pieces {
+            let piece = piece(journal, code)?;
+            if pieces.iter().all(|known| known.code != piece.code) {
+                pieces.push(piece);
+            }
         }
+        Ok(Chosen {
+            pieces,
+            bundle: None,
+            told: vec![],
+        })
     }
 
     fn is_batch(&self) -> bool {
         self.all || self.bundle.is_some()
     }
 
+    /// Whether the notes go to standard output.
+    fn is_printed(&self) -> bool {
+        self.format == Format::Text && self.out.is_none()
+    }
+
     fn print(&self, world: &mut World, notes: &[Composed]) -> Done {
         for (number, note) in notes.iter().enumerate() {
             let gap = if number > 0 { "\n" } else { "" };
-            write!(world.out, "{gap}{}", self.text(note))?;
+            // A listing does not say which piece it is of.
+            let code = match self.short && notes.len() > 1 {
+                true => format!("{}\n", note.code),
+                false => String::new(),
+            };
+            write!(world.out, "{gap}{code}{}", self.text(note))?;
         }
         Ok(())
     }
@@ -165,7 +170,7 @@ impl Note {
         }
     }
 
-    fn json(&self, world: &mut World, notes: &[Composed]) -> Done {
+    fn json(&self, world: &mut World, notes: &[Composed], batch: &Batch) -> Done {
         match &self.out {
             None => view::json(world, &notes),
             Some(folder) => {
@@ -173,67 +178,95 @@ impl Note {
                     Error::journal("A note holds something that JSON cannot say; run check.")
                         .because(error)
                 })?;
-                save(
-                    world,
-                    folder,
-                    &format!("{}.json", self.stem(notes)),
-                    text.as_bytes(),
-                )
+                let name = format!("{}.json", self.stem(notes, batch));
+                save(world, folder, &name, text.as_bytes())
             }
         }
     }
 
-    /// Writes files: cards go into one PDF, everything else is a file a note; a batch has its cover sheet.
-    fn write(&self, world: &mut World, notes: &[Composed], language: Language) -> Done {
+    /// Writes files: cards go into one PDF, everything else is a file a note; a batch has its cover sheet. Every place is looked at
+    /// before the first is written, and what was written counts as issued even where a later one fails.
+    fn write(
+        &self,
+        world: &mut World,
+        journal: &mut Journal,
+        notes: &[Composed],
+        batch: &Batch,
+    ) -> Done {
         let folder = self.out.as_deref().unwrap_or(Path::new("."));
-        let several = notes.len() > 1;
         let paper = match self.paper {
             Some(Sheet::A6) => Paper::A6,
             Some(Sheet::A4) => Paper::A4,
             Some(Sheet::Letter) => Paper::Letter,
-            None if several => Paper::A4,
+            None if notes.len() > 1 => Paper::A4,
             None => Paper::A6,
         };
-        if self.format == Format::Pdf {
-            let name = format!("{}.pdf", self.stem(notes));
-            save(world, folder, &name, &note::pdf(notes, paper)?)?;
-        } else {
-            let mut taken = HashSet::new();
-            for note in notes {
-                let stem = untaken(&mut taken, note.file_stem());
-                let (ending, bytes) = match self.format {
-                    Format::Html => ("html", note.html()?.into_bytes()),
-                    Format::Png => ("png", note.png()?),
-                    _ => ("txt", self.text(note).into_bytes()),
-                };
-                save(world, folder, &format!("{stem}.{ending}"), &bytes)?;
-            }
+        let files = self.files(notes, batch);
+        let cover = self.is_batch();
+        let cover = cover.then(|| format!("{}-cover.pdf", self.stem(notes, batch)));
+        for (name, _) in &files {
+            export::check(&folder.join(name), self.head())?;
         }
-        if self.is_batch() {
-            let batch = Batch {
-                bundle: self.bundle.clone(),
-                language,
+        if let Some(name) = &cover {
+            export::check(&folder.join(name), PDF)?;
+        }
+        let mut out = 0;
+        let written = files.into_iter().try_for_each(|(name, of)| -> Done {
+            let bytes = match self.format {
+                Format::Pdf => note::pdf(of, batch, paper)?,
+                Format::Html => of[0].html()?.into_bytes(),
+                Format::Png => of[0].png()?,
+                Format::Text | Format::Json => self.text(&of[0]).into_bytes(),
             };
-            let cover = note::cover(notes, &batch, paper)?;
-            save(
-                world,
-                folder,
-                &format!("{}-cover.pdf", self.stem(notes)),
-                &cover,
-            )?;
+            save(world, folder, &name, &bytes)?;
+            out += of.len();
+            Ok(())
+        });
+        note::issue(journal, &notes[..out], world.today)?;
+        written?;
+        match cover {
+            Some(name) => save(world, folder, &name, &note::cover(notes, batch, paper)?),
+            None => Ok(()),
         }
-        Ok(())
+    }
+
+    /// The files to write, in order, and the notes that each holds.
+    fn files<'a>(&self, notes: &'a [Composed], batch: &Batch) -> Vec<(String, &'a [Composed])> {
+        let ending = match self.format {
+            Format::Pdf => return vec![(format!("{}.pdf", self.stem(notes, batch)), notes)],
+            Format::Html => "html",
+            Format::Png => "png",
+            Format::Text | Format::Json => "txt",
+        };
+        let mut taken = HashSet::new();
+        let mut file = |of: &'a [Composed]| {
+            let stem = untaken(&mut taken, of[0].file_stem());
+            (format!("{stem}.{ending}"), of)
+        };
+        notes.chunks(1).map(&mut file).collect()
+    }
+
+    /// With what the files begin.
+    fn head(&self) -> &'static [u8] {
+        match self.format {
+            Format::Pdf => PDF,
+            Format::Png => b"\x89PNG",
+            Format::Html | Format::Text | Format::Json => b"text",
+        }
     }
 
     /// The name of a file that holds all notes.
-    fn stem(&self, notes: &[Composed]) -> String {
-        match (notes, &self.bundle) {
+    fn stem(&self, notes: &[Composed], batch: &Batch) -> String {
+        match (notes, batch.printed()) {
             (_, Some(bundle)) => format!("{}-notes", note::plain(bundle)),
-            ([one], None) if !self.all => one.file_stem(),
+            ([one], None) if !self.is_batch() => one.file_stem(),
             _ => "notes".to_owned(),
         }
     }
 }
+
+/// With what a PDF begins: ISO 32000-1, 7.5.2.
+const PDF: &[u8] = b"%PDF";
 
 /// A name that no note before has: `A B` and `A-B` make the same one, and some disks take `ab` for `AB`.
 fn untaken(taken: &mut HashSet<String>, stem: String) -> String {

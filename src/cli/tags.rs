@@ -1,4 +1,5 @@
 use super::{Done, World, export};
+use crate::care;
 use crate::draw::{self, Drawing};
 use crate::error::Error;
 use crate::tag::{self, Page, Payload, SheetOptions};
@@ -50,6 +51,9 @@ impl Tags {
                 states: self.states,
             },
         )?;
+        for caution in care::for_codes(self.codes.iter().map(String::as_str)) {
+            writeln!(world.err, "{}", caution.text)?;
+        }
         write(world, &self.out, &pages)?;
         writeln!(
             world.out,

@@ -1,11 +1,14 @@
+use super::number::number;
 use super::{Done, World, place, view};
 use crate::ask;
+use crate::note;
 use crate::words::{Family, Own};
 use clap::{Args, Subcommand};
 
 /// Colour words of your own: show them, add one, or drop one
 ///
 /// A word is a middle and how far from it a colour may be. Where several reach a colour, the one with the nearest middle counts.
+/// In a note a colour bears the word only if it is known well enough.
 /// Questions know them: “Which mordant gave most rust?”
 #[derive(Args)]
 pub(super) struct Words {
@@ -31,12 +34,13 @@ struct Add {
     /// Its middle as L*,a*,b*, such as 45,32,40, or a piece: the largest colour of its latest washed photo, else of a dry one
     #[arg(value_name = "L,a,b|PIECE")]
     middle: String,
-    /// How far from the middle a colour may be, in CIEDE2000: 1 is just seen side by side
+    /// How far from the middle a colour may be, in CIEDE2000, 0.1 to 30: 1 is just seen side by side
     #[arg(
         long,
         value_name = "DE",
         default_value = "5",
-        allow_hyphen_values = true
+        allow_hyphen_values = true,
+        value_parser = number("how far a colour may be", 0.1..=30.0)
     )]
     within: f64,
 }
@@ -92,7 +96,8 @@ impl Add {
             world.today,
         )?;
         writeln!(world.out, "{}", line(&named.word, world.colour))?;
-        for text in &named.told {
+        let unsaid = note::never_said(&named.word.name);
+        for text in named.told.iter().chain(&unsaid) {
             writeln!(world.out, "{}", view::wrapped(text, "", ""))?;
         }
         Ok(())

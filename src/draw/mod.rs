@@ -82,6 +82,19 @@ pub enum Anchor {
     End,
 }
 
+/// What lines of text are part of, for those who have a PDF read to them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// A heading, 1 the highest.
+    Heading(u16),
+    /// A paragraph.
+    Paragraph,
+    /// The first cell of a new row of a table, which names the row.
+    Row,
+    /// Another cell of the row.
+    Cell,
+}
+
 #[derive(Clone, Debug)]
 enum Shape {
     Path {
@@ -96,6 +109,8 @@ enum Shape {
         fill: Rgb8,
     },
     Text(Text, Face),
+    /// Draws nothing: the text from here on is part of this.
+    Begin(Part),
 }
 
 impl Drawing {
@@ -201,6 +216,12 @@ impl Drawing {
         });
     }
 
+    /// Begins a part of the text; lines that follow belong to it, up to the next. Of a drawing that never says, lines with nothing
+    /// drawn between them are a paragraph.
+    pub fn begin(&mut self, part: Part) {
+        self.shapes.push(Shape::Begin(part));
+    }
+
     /// A line of text without serifs.
     pub fn text(&mut self, text: Text) {
         self.text_in(Face::Sans, text);
@@ -233,6 +254,7 @@ impl Shape {
             Self::Path { outlines, .. } => outlines.iter_mut().flatten().for_each(shift),
             Self::Circle { centre, .. } => shift(centre),
             Self::Text(text, _) => shift(&mut text.at),
+            Self::Begin(_) => {}
         }
         moved
     }

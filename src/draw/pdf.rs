@@ -1,6 +1,6 @@
 //! Drawings as PDF.
 
-use super::{Drawing, Face, Placed, Rgb8, Shape, Stroke, Text};
+use super::{Drawing, Face, Part, Placed, Rgb8, Shape, Stroke, Text};
 use crate::error::{Error, Result};
 use krilla::color::{Color, luma, rgb};
 use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
@@ -11,10 +11,12 @@ use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule};
 use krilla::surface::Surface;
 use krilla::tagging::{
-    Artifact, ArtifactType, ContentTag, Identifier, SpanTag, Tag, TagGroup, TagTree,
+    Artifact, ArtifactType, ContentTag, Identifier, SpanTag, TableHeaderScope, Tag, TagGroup,
+    TagKind, TagTree,
 };
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
+use std::num::NonZeroU16;
 
 /// Points of a PDF (1/72 inch) to a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -66,16 +68,8 @@ fn written(pages: &[Drawing], mut document: Document) -> Result<Vec<u8>> {
         for picture in &page.pictures {
             tree.push(lay(&mut surface, picture)?);
         }
-        // Lines of text with nothing drawn between them are a paragraph; what is drawn is said in words elsewhere.
-        let is_text = |shape: &Shape| matches!(shape, Shape::Text(..));
-        for run in page.shapes.chunk_by(|a, b| is_text(a) && is_text(b)) {
-            let mut paragraph = TagGroup::new(Tag::P);
-            for shape in run {
-                paragraph.push(draw(&mut surface, shape, &fonts));
-            }
-            if run.iter().any(is_text) {
-                tree.push(paragraph);
-            }
+        for part in structure(parts(&mut surface, &page.shapes, &fonts)) {
+            tree.push(part);
         }
         surface.pop();
         surface.finish();
@@ -128,12 +122,94 @@ impl Fonts {
     }
 }
 
+/// A part of the text with the places of its lines, and what it says.
+struct Told {
+    part: Part,
+    lines: Vec<Identifier>,
+    words: String,
+}
+
+impl Told {
+    fn new(part: Part) -> Self {
+        Self {
+            part,
+            lines: Vec::new(),
+            words: String::new(),
+        }
+    }
+
+    /// Its lines under a tag of the structure.
+    fn tagged(self, tag: impl Into<TagKind>) -> TagGroup {
+        let mut group = TagGroup::new(tag);
+        for line in self.lines {
+            group.push(line);
+        }
+        group
+    }
+}
+
+/// Draws shapes in their order; what it gives back are the parts of the text that have any. What is drawn is said in words
+/// elsewhere.
+fn parts(surface: &mut Surface, shapes: &[Shape], fonts: &Fonts) -> Vec<Told> {
+    let unmarked = !shapes.iter().any(|s| matches!(s, Shape::Begin(_)));
+    let mut parts = vec![Told::new(Part::Paragraph)];
+    for shape in shapes {
+        match shape {
+            Shape::Begin(part) => parts.push(Told::new(*part)),
+            Shape::Text(text, _) => {
+                let line = draw(surface, shape, ContentTag::Span(SpanTag::empty()), fonts);
+                if let Some(part) = parts.last_mut() {
+                    part.lines.push(line);
+                    part.words += &text.text;
+                }
+            }
+            Shape::Path { .. } | Shape::Circle { .. } => {
+                let layout = Artifact::new(ArtifactType::Layout, None);
+                draw(surface, shape, ContentTag::Artifact(layout), fonts);
+                if unmarked {
+                    parts.push(Told::new(Part::Paragraph));
+                }
+            }
+        }
+    }
+    parts.retain(|part| !part.lines.is_empty());
+    parts
+}
+
+/// Parts as the structure of a page (ISO 32000-1, 14.8.4): cells are gathered in their rows, and rows in their table.
+fn structure(parts: Vec<Told>) -> Vec<TagGroup> {
+    let mut all = Vec::new();
+    let mut parts = parts.into_iter().peekable();
+    let is_cell = |told: &Told| told.part == Part::Cell;
+    while let Some(told) = parts.next() {
+        match told.part {
+            Part::Heading(level) => {
+                let level = NonZeroU16::new(level).unwrap_or(NonZeroU16::MIN);
+                let words = told.words.clone();
+                all.push(told.tagged(Tag::Hn(level, Some(words))));
+            }
+            Part::Paragraph => all.push(told.tagged(Tag::P)),
+            Part::Row | Part::Cell => {
+                let mut table = TagGroup::new(Tag::Table);
+                let mut first = Some(told);
+                while let Some(head) = first {
+                    let mut row = TagGroup::new(Tag::TR);
+                    row.push(head.tagged(Tag::TH(TableHeaderScope::Row)));
+                    while let Some(cell) = parts.next_if(is_cell) {
+                        row.push(cell.tagged(Tag::TD));
+                    }
+                    table.push(row);
+                    first = parts.next_if(|told| told.part == Part::Row);
+                }
+                all.push(table);
+            }
+        }
+    }
+    all
+}
+
 /// Draws a shape; what it gives back is its place in the text.
-fn draw(surface: &mut Surface, shape: &Shape, fonts: &Fonts) -> Identifier {
-    let tag = match shape {
-        Shape::Text(..) => ContentTag::Span(SpanTag::empty()),
-        _ => ContentTag::Artifact(Artifact::new(ArtifactType::Layout, None)),
-    };
+fn draw(surface: &mut Surface, shape: &Shape, tag: ContentTag, fonts: &Fonts) -> Identifier {
     let part = surface.start_tagged(tag);
     paint(surface, shape, fonts);
     surface.end_tagged();
@@ -154,6 +230,7 @@ fn paint(surface: &mut Surface, shape: &Shape, fonts: &Fonts) {
             fill,
         } => (circle(*centre, *radius), Some(*fill), None),
         Shape::Text(text, face) => return write(surface, text, *face, fonts),
+        Shape::Begin(_) => return,
     };
     if let Some(path) = path {
         surface.set_fill(fill.map(filled));

@@ -84,6 +84,7 @@ fn element(shape: &Shape) -> String {
             hex(*fill)
         ),
         Shape::Text(text, face) => words(text, *face),
+        Shape::Begin(_) => String::new(),
     }
 }
 

@@ -126,3 +126,56 @@ fn lines_keep_to_their_room() {
         );
     }
 }
+
+/// ISO 32000-1, 14.8.4: headings, paragraphs, tables with rows, header and data cells are structure elements of their own.
+#[test]
+fn parts_of_the_text_are_tagged() {
+    let mut page = Drawing::new(60.0, 60.0);
+    for (part, words) in [
+        (Part::Heading(1), "LB007"),
+        (Part::Paragraph, "It came out so."),
+        (Part::Row, "gold"),
+        (Part::Cell, "62 %"),
+        (Part::Row, "bark"),
+        (Part::Cell, "30 %"),
+        (Part::Cell, "± 2.0"),
+        (Part::Heading(2), "Care"),
+    ] {
+        page.begin(part);
+        page.rectangle([0.0, 0.0], [1.0, 1.0], BLACK);
+        page.text(line_of_text(words));
+    }
+    let about = About {
+        title: "LB007",
+        language: "en",
+    };
+    let counted = |pages: &[Drawing], tag: &str| {
+        let file = document(pages, &about).unwrap();
+        let text = String::from_utf8_lossy(&file).into_owned();
+        let ends = |rest: &&str| !rest.starts_with(char::is_alphanumeric);
+        text.split(&format!("/S/{tag}"))
+            .skip(1)
+            .filter(ends)
+            .count()
+    };
+    let pages = [page.clone(), page];
+    let wanted = [
+        ("H1", 2),
+        ("H2", 2),
+        ("P", 2),
+        ("Table", 2),
+        ("TR", 4),
+        ("TH", 4),
+        ("TD", 6),
+    ];
+    for (tag, number) in wanted {
+        assert_eq!(counted(&pages, tag), number, "{tag}");
+    }
+    // A drawing without parts: what is drawn ends a paragraph.
+    let mut plain = sample();
+    plain.text(line_of_text("one"));
+    plain.text(line_of_text("two"));
+    plain.rectangle([0.0, 0.0], [1.0, 1.0], BLACK);
+    plain.text(line_of_text("three"));
+    assert_eq!(counted(&[plain], "P"), 2);
+}

@@ -27,7 +27,9 @@ pub fn refused(what: &str, path: &Path, error: io::Error) -> Error {
             )
         }
         InvalidData => {
-            format!("Cannot {what} {place}: it is not a text file; choose another file.")
+            let told =
+                format!("Cannot {what} {place}: it is not a text file; choose another file.");
+            return Error::file(told).because(error);
         }
         _ => format!("Cannot {what} {place}; see that the disk is connected, then try again."),
     };

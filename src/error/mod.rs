@@ -12,7 +12,7 @@ mod wording;
 pub use code::{LONGEST_CODE, check_code, known_code, why_no_code};
 pub use letters::{is_invisible, is_unruly};
 pub use machine::refused;
-pub use wording::{capital, listed, short, slips, stands_in, visible};
+pub use wording::{capital, few, listed, short, slips, stands_in, visible};
 
 use serde::{Deserialize, Serialize};
 

@@ -55,6 +55,17 @@ pub fn listed(words: &[String]) -> String {
     }
 }
 
+/// So many names stand in a sentence.
+const NAMED: usize = 5;
+
+/// Names as a sentence lists them, those beyond five as a number: `LB001, LB002, LB003, LB004, LB005 and 7 more`.
+pub fn few(names: &[&str]) -> String {
+    let named = names.iter().take(NAMED).map(|name| (*name).to_owned());
+    let more = names.len().saturating_sub(NAMED);
+    let more = (more > 0).then(|| format!("{more} more"));
+    listed(&named.chain(more).collect::<Vec<_>>())
+}
+
 /// How many slips of the fingers lead from one word to another: letters added, dropped, replaced, or swapped with their
 /// neighbour (optimal string alignment). What was meant by a word that is not known is what few slips lead to.
 pub fn slips(one: &str, other: &str) -> usize {

@@ -129,37 +129,51 @@ impl<'a> Again<'a> {
         let name = photo.file.as_deref().unwrap_or("a reading without a photo");
         let (id, bytes) = original(&self.journal(), photo)?;
         let opened = photo::decode(&bytes, name)?;
+        // What is told while a photo is measured counts: it is measured once more.
+        while !self.read(id, &opened)? {}
+        Ok(())
+    }
+
+    /// Measures the photo as it stands in the journal; false where something else was told of it meanwhile.
+    fn read(&self, id: i64, opened: &Opened) -> Result<bool> {
+        let photo = self.journal().photo(id)?;
+        let photo = photo.ok_or_else(|| {
+            Error::caller(format!(
+                "Photo number {id} is not in this journal any more."
+            ))
+        })?;
         let size = [opened.photograph.width, opened.photograph.height].map(|side| side as u32);
         let told = self.telling.of(&photo.told, self.chart, size)?;
         let known = self.aids.known(&told);
-        let mut measured = measure(&opened, &known);
+        let mut measured = measure(opened, &known);
         if neighbour::needs_light(&measured.reading) {
-            let lenders = neighbour::of_the_day(&self.journal(), photo)?;
-            if let Some(light) = neighbour::light(photo, &lenders) {
+            let lenders = neighbour::of_the_day(&self.journal(), &photo)?;
+            if let Some(light) = neighbour::light(&photo, &lenders) {
                 let borrowed = Some(light);
-                measured = measure(&opened, &Known { borrowed, ..known });
+                measured = measure(opened, &Known { borrowed, ..known });
             }
         }
-        let mut reading = measured.reading;
-        let said = |code: &str| {
-            ABOUT_STATE.contains(&code) || ABOUT_PIECE.contains(&code) || code == neighbour::TWIN
-        };
-        let before = photo.reading.cautions.iter().filter(|c| said(&c.code));
-        reading.cautions.extend(before.cloned());
-        reading.keep_marks(&photo.reading);
         let mut journal = self.journal();
-        let through = belong::show_through(&journal, photo, measured.ground)?;
-        reading.cautions.extend(through);
+        let through = belong::show_through(&journal, &photo, measured.ground)?;
         if let Some((name, corners)) = &measured.card {
             journal.place_card(name, *corners)?;
         }
-        if told != photo.told {
-            journal.tell(id, &told)?;
-        }
-        journal.add_reading(id, &reading)
+        journal.read_anew(id, &photo.told, &told, |now| {
+            let mut reading = measured.reading;
+            let said = now.reading.cautions.iter().filter(|c| is_said(&c.code));
+            reading.cautions.extend(said.cloned());
+            reading.keep_marks(&now.reading);
+            reading.cautions.extend(through);
+            reading
+        })
     }
 
     fn journal(&self) -> MutexGuard<'a, &'a mut Journal> {
         self.journal.lock().unwrap_or_else(PoisonError::into_inner)
     }
+}
+
+/// Whether a caution is about what was said of a photo, and not about what is seen in it.
+fn is_said(code: &str) -> bool {
+    ABOUT_STATE.contains(&code) || ABOUT_PIECE.contains(&code) || code == neighbour::TWIN
 }

@@ -156,6 +156,11 @@ impl Journal {
         self.view(pieces::codes)
     }
 
+    /// The bundle that was written down or changed last; `None` where there is none.
+    pub fn last_bundle(&self) -> Result<Option<String>> {
+        self.view(pieces::last_bundle)
+    }
+
     /// Enters these pieces, each whole in place of what stood under its code; all of them or, on an error, none. Photos stay
     /// with their piece. A heat of which nothing is known is no heat.
     ///

@@ -130,17 +130,47 @@ impl Journal {
     pub fn add_reading(&mut self, id: i64, reading: &Reading) -> Result<()> {
         valid::reading(reading).map_err(|wrong| wrong.in_hand("the new reading"))?;
         let found = self.change(|db| {
-            let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
+            let Some(photo) = load(db, "photos.id = ?1", [id])?.pop() else {
                 return Ok(false);
             };
-            if photo.reading != *reading {
-                readings::add(db, id, reading)?;
-                photo.reading = reading.clone();
-                identity::note(db, id, &photo)?;
-            }
+            add(db, id, photo, reading)?;
             Ok(true)
         })?;
         known(found, id)
+    }
+
+    /// Adds the reading that `made` of the photo as it stands now, and keeps `told` with it. False where something else than
+    /// `before` was told of the photo meanwhile: then nothing is changed, and it is to be measured by that. Nobody writes between.
+    ///
+    /// # Errors
+    /// As [`Journal::add_reading`].
+    pub fn read_anew(
+        &mut self,
+        id: i64,
+        before: &Told,
+        told: &Told,
+        made: impl FnOnce(&Photo) -> Reading,
+    ) -> Result<bool> {
+        valid::told(told).map_err(|wrong| wrong.in_hand("what was told"))?;
+        let done = self.change(|db| {
+            let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
+                return Ok(known(false, id).map(|()| false));
+            };
+            if photo.told != *before {
+                return Ok(Ok(false));
+            }
+            let reading = made(&photo);
+            if let Err(wrong) = valid::reading(&reading) {
+                return Ok(Err(wrong.in_hand("the new reading")));
+            }
+            if photo.told != *told {
+                photo.told = told.clone();
+                update(db, id, &photo)?;
+            }
+            add(db, id, photo, &reading)?;
+            Ok(Ok(true))
+        })?;
+        done
     }
 
     /// Says that the photo `id` shows the piece `piece`, in whatever capitals, what it shows it as, and after how many washes;
@@ -214,23 +244,14 @@ fn left(db: &Connection, before: Option<String>) -> rusqlite::Result<()> {
     before.map_or(Ok(()), |code| pieces::drop_empty(db, &code))
 }
 
-impl Journal {
-    /// Keeps what the studio told about the photo `id` for measuring, in place of what it told before.
-    ///
-    /// # Errors
-    /// `Caller` where there is no such photo or a value is none.
-    pub fn tell(&mut self, id: i64, told: &Told) -> Result<()> {
-        valid::told(told).map_err(|wrong| wrong.in_hand("what was told"))?;
-        let found = self.change(|db| {
-            let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
-                return Ok(false);
-            };
-            photo.told = told.clone();
-            update(db, id, &photo)?;
-            Ok(true)
-        })?;
-        known(found, id)
+/// Adds a reading to a photo, unless it is the one that counts already.
+fn add(db: &Connection, id: i64, mut photo: Photo, reading: &Reading) -> rusqlite::Result<()> {
+    if photo.reading != *reading {
+        readings::add(db, id, reading)?;
+        photo.reading = reading.clone();
+        identity::note(db, id, &photo)?;
     }
+    Ok(())
 }
 
 /// Takes a caution from the reading that counts: what it was about is settled.

@@ -3,7 +3,7 @@
 use super::record::{Heat, Piece, PlantUse, Round, Setting, Soak, Standing};
 use super::rows::{Groups, from_json, to_json};
 use crate::error::known_code;
-use rusqlite::{Connection, Params, Row, params};
+use rusqlite::{Connection, OptionalExtension, Params, Row, params};
 
 /// The pieces that the condition `which` on the table `pieces` picks, by code.
 pub(super) fn load<P: Params + Copy>(
@@ -114,6 +114,12 @@ pub(super) fn drop_empty(db: &Connection, code: &str) -> rusqlite::Result<()> {
 pub(super) fn codes(db: &Connection) -> rusqlite::Result<Vec<String>> {
     let mut codes = db.prepare_cached("SELECT code FROM pieces ORDER BY code")?;
     codes.query_map([], |row| row.get(0))?.collect()
+}
+
+/// The bundle of the round that was written last: rounds are numbered as they are written.
+pub(super) fn last_bundle(db: &Connection) -> rusqlite::Result<Option<String>> {
+    let sql = "SELECT bundle FROM rounds WHERE bundle IS NOT NULL ORDER BY id DESC LIMIT 1";
+    db.query_row(sql, [], |row| row.get(0)).optional()
 }
 
 /// The code of the piece that is meant: one that is here in other capitals, else `code` itself.

@@ -27,7 +27,7 @@ pub(super) fn told(dir: &Path, error: rusqlite::Error) -> Error {
             ))
         }
         Some(SystemIoFailure) => Error::machine(format!(
-            "The disk failed at the journal in {place}; see that it is connected and sound, then try again."
+            "The disk failed at the journal in {place}; see that it is connected, sound and has room left, then try again."
         )),
         Some(ConstraintViolation) => Error::journal(format!(
             "The journal in {place} did not take a value, so nothing was changed; run “filemot check” and report this as a fault."

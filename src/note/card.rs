@@ -2,14 +2,19 @@
 
 use super::press::{Column, HAIR, Style, ink, strip};
 use super::{Colour, Key, Messages, Note};
-use crate::draw::{Anchor, Drawing};
+use crate::draw::{Anchor, Drawing, Part};
 use crate::error::Result;
 
 /// Left free at every edge, mm: household printers do not reach further.
 const MARGIN: f64 = 8.0;
 
 /// Where not all finds room, type is set smaller, in these steps.
-const SCALES: [f64; 6] = [1.0, 0.94, 0.88, 0.82, 0.76, 0.7];
+const SCALES: [f64; 6] = [1.0, 0.94, 0.88, 0.82, 0.76, LAST_SCALE];
+const LAST_SCALE: f64 = 0.7;
+
+/// So many lines a name has at most, and where not even the smallest type finds room for all.
+const LINES: usize = 4;
+const FEWEST_LINES: usize = 1;
 
 /// The picture is at least so high at the first steps, mm.
 const LEAST_PICTURE: f64 = 40.0;
@@ -39,14 +44,13 @@ pub fn front(note: &Note, [width, height]: [f64; 2]) -> Result<Drawing> {
     let messages = Messages::of(note.language);
     let room = [width - 2.0 * MARGIN, height - 2.0 * MARGIN];
     let mut card = Drawing::new(width, height);
-    let last = SCALES[SCALES.len() - 1];
-    for scale in SCALES {
-        let laid = Front::new(note, &messages, room, scale);
-        if laid.fits() || scale == last {
-            card.place(&laid.drawn()?, [MARGIN, MARGIN]);
-            break;
-        }
-    }
+    let set = |scale: f64, lines: usize| Front::new(note, &messages, room, scale, lines);
+    let laid = SCALES
+        .into_iter()
+        .map(|scale| set(scale, LINES))
+        .find(Front::fits)
+        .unwrap_or_else(|| set(LAST_SCALE, FEWEST_LINES));
+    card.place(&laid.drawn()?, [MARGIN, MARGIN]);
     Ok(card)
 }
 
@@ -63,7 +67,7 @@ struct Front<'a> {
 }
 
 impl<'a> Front<'a> {
-    fn new(note: &'a Note, messages: &Messages, room: [f64; 2], scale: f64) -> Self {
+    fn new(note: &'a Note, messages: &Messages, room: [f64; 2], scale: f64, lines: usize) -> Self {
         let shape = note
             .picture
             .as_ref()
@@ -74,7 +78,7 @@ impl<'a> Front<'a> {
         title(&mut below, note, messages, scale);
         if upright.is_none() {
             below.gap(3.5);
-            side_by_side(&mut below, &note.colours, scale);
+            side_by_side(&mut below, &note.colours, scale, lines);
         }
         let high = room[1] - below.height - STRIP;
         let picture = match (shape, upright) {
@@ -84,7 +88,7 @@ impl<'a> Front<'a> {
         };
         let beside = upright.map(|_| {
             let mut column = Column::new(room[0] - picture[0] - 5.0);
-            one_below_another(&mut column, &note.colours, scale);
+            one_below_another(&mut column, &note.colours, scale, lines);
             column
         });
         Self {
@@ -154,7 +158,7 @@ fn within(shape: f64, [width, height]: [f64; 2]) -> [f64; 2] {
 
 /// Code, cloth, warnings and the sentence.
 fn title(column: &mut Column, note: &Note, messages: &Messages, scale: f64) {
-    column.paragraph_of(2, &note.code, TITLE.times(scale));
+    column.heading(1, &note.code, TITLE.times(scale));
     if !note.cloth.is_empty() {
         column.paragraph_of(3, &note.cloth, CLOTH.times(scale));
     }
@@ -168,14 +172,14 @@ fn title(column: &mut Column, note: &Note, messages: &Messages, scale: f64) {
 }
 
 /// Colours in two columns, as a page is read.
-fn side_by_side(column: &mut Column, colours: &[Colour], scale: f64) {
+fn side_by_side(column: &mut Column, colours: &[Colour], scale: f64, lines: usize) {
     const GUTTER: f64 = 4.0;
     let width = (column.width - GUTTER) / 2.0;
     for row in colours.chunks(2) {
         let mut low: f64 = 0.0;
         for (place, colour) in row.iter().enumerate() {
             let mut cell = Column::new(width);
-            named(&mut cell, colour, scale);
+            named(&mut cell, colour, scale, lines);
             let left = place as f64 * (width + GUTTER);
             column.drawing.place(&cell.drawing, [left, column.height]);
             low = low.max(cell.height);
@@ -184,71 +188,89 @@ fn side_by_side(column: &mut Column, colours: &[Colour], scale: f64) {
     }
 }
 
-fn one_below_another(column: &mut Column, colours: &[Colour], scale: f64) {
+fn one_below_another(column: &mut Column, colours: &[Colour], scale: f64, lines: usize) {
     for (place, colour) in colours.iter().enumerate() {
         if place > 0 {
             column.gap(3.2 * scale);
         }
-        named(column, colour, scale);
+        named(column, colour, scale, lines);
     }
 }
 
-/// A block of the colour, its word, and small beneath what the standard calls it.
-fn named(column: &mut Column, colour: &Colour, scale: f64) {
+/// A block of the colour, its word, and small beneath what the standard calls it, each in so many lines at most.
+fn named(column: &mut Column, colour: &Colour, scale: f64, most: usize) {
     const BLOCK: f64 = 7.0;
     let (side, top) = (BLOCK * scale, column.height);
     let block = [side, side];
     column.drawing.rectangle([0.0, top], block, ink(colour));
     let indent = side + 2.2 * scale;
     let (word, beneath) = (WORD.times(scale), BENEATH.times(scale));
-    let lines = |words: &str, style: Style| style.lines(words, column.width - indent).len() as f64;
+    let lines = |words: &str, style: Style| {
+        let lines = style.lines(words, column.width - indent).len();
+        lines.min(most) as f64
+    };
     let high = lines(&colour.word, word) * word.leading()
         + colour
             .beneath
             .as_ref()
             .map_or(0.0, |text| lines(text, beneath) * beneath.leading());
     column.gap(((side - high) / 2.0).max(0.0));
-    column.paragraph_at(&colour.word, word, indent);
+    column.drawing.begin(Part::Paragraph);
+    column.lines_of(most, &colour.word, word, indent);
     if let Some(text) = &colour.beneath {
-        column.paragraph_at(text, beneath, indent);
+        column.drawing.begin(Part::Paragraph);
+        column.lines_of(most, text, beneath, indent);
     }
     column.height = column.height.max(top + side);
 }
 
-/// The back of a card of this size, mm.
-pub fn back(note: &Note, [width, height]: [f64; 2]) -> Drawing {
+/// The back of a card of this size, mm, and what finds no room on it on further sides.
+pub fn backs(note: &Note, [width, height]: [f64; 2]) -> Vec<Drawing> {
     let messages = Messages::of(note.language);
-    let room = [width - 2.0 * MARGIN, height - 2.0 * MARGIN];
-    let foot = SMALL.leading() + 1.5;
+    let most = height - 2.0 * MARGIN - SMALL.leading() - 1.5;
+    let set = |scale: f64| blocks(note, &messages, width - 2.0 * MARGIN, scale);
+    let high = |blocks: &[Column]| blocks.iter().map(|block| block.height).sum::<f64>();
+    let blocks = SCALES.into_iter().map(set).find(|set| high(set) <= most);
+    let mut sides = vec![back(note, &messages, [width, height])];
+    let mut down = 0.0;
+    for block in blocks.unwrap_or_else(|| set(LAST_SCALE)) {
+        if down > 0.0 && down + block.height > most {
+            sides.push(back(note, &messages, [width, height]));
+            down = 0.0;
+        }
+        if let Some(side) = sides.last_mut() {
+            side.place(&block.drawing, [MARGIN, MARGIN + down]);
+        }
+        down += block.height;
+    }
+    sides
+}
+
+/// A back with its last line alone.
+fn back(note: &Note, messages: &Messages, [width, height]: [f64; 2]) -> Drawing {
     let mut card = Drawing::new(width, height);
-    let set = |scale: f64| text(note, &messages, room[0], scale);
-    let fits = |column: &Column| column.height <= room[1] - foot;
-    let last = SCALES[SCALES.len() - 1];
-    let column = SCALES.into_iter().map(set).find(fits);
-    card.place(
-        &column.unwrap_or_else(|| set(last)).drawing,
-        [MARGIN, MARGIN],
-    );
-    let baseline = height - MARGIN;
-    let line = |words: &str, x: f64, anchor: Anchor| SMALL.text(words, [x, baseline], anchor);
-    card.text_in(SMALL.face, line(&note.code, MARGIN, Anchor::Start));
     let maker = messages.say(Key::WrittenWith);
-    card.text_in(SMALL.face, line(&maker, width - MARGIN, Anchor::End));
+    let room = width - 2.0 * MARGIN - SMALL.width(&maker) - 4.0;
+    let mut code = Column::new(room);
+    code.paragraph_of(1, &note.code, SMALL);
+    // So that its line stands on the margin, as that of the maker does.
+    let top = height - MARGIN - 0.5 * (SMALL.leading() + 0.73 * SMALL.size);
+    card.place(&code.drawing, [MARGIN, top]);
+    card.begin(Part::Paragraph);
+    let at = [width - MARGIN, height - MARGIN];
+    card.text_in(SMALL.face, SMALL.text(&maker, at, Anchor::End));
     card
 }
 
-fn text(note: &Note, messages: &Messages, width: f64, scale: f64) -> Column {
-    let mut column = Column::new(width);
-    for colour in &note.colours {
-        measured(&mut column, colour, messages, scale);
-    }
-    if note.rest >= 0.005 {
-        let rest = format!(
-            "{} {}",
-            messages.percent(note.rest),
-            messages.say(Key::Rest)
-        );
-        column.paragraph(&rest, SMALL.times(scale));
+/// What stands on a back, in parts that are not torn apart: colours, the rest, headings with their paragraphs.
+fn blocks(note: &Note, messages: &Messages, width: f64, scale: f64) -> Vec<Column> {
+    let mut blocks: Vec<Column> = (note.colours.iter())
+        .map(|colour| measured(width, colour, messages, scale))
+        .collect();
+    if let Some(rest) = note.rest_told(messages) {
+        let mut column = Column::new(width);
+        column.paragraph(&rest.join(" "), SMALL.times(scale));
+        blocks.push(column);
     }
     let light = [note.fading.clone(), messages.say(Key::ScreensShort)];
     let care = [&note.care[..], &light[..]].concat();
@@ -263,43 +285,52 @@ fn text(note: &Note, messages: &Messages, width: f64, scale: f64) -> Column {
         if sentences.is_empty() {
             continue;
         }
+        let mut column = Column::new(width);
         column.gap(1.8 * scale);
-        column.paragraph(&messages.say(heading), HEADING.times(scale));
+        let heading = note.heading(heading, messages);
+        column.heading(2, &heading, HEADING.times(scale));
         column.paragraph(&sentences.join(" "), BODY.times(scale));
+        blocks.push(column);
     }
-    column
+    blocks
 }
 
 /// One colour in numbers: its share and doubt to the right, beneath its word the standard's and CIELAB.
-fn measured(column: &mut Column, colour: &Colour, messages: &Messages, scale: f64) {
+fn measured(width: f64, colour: &Colour, messages: &Messages, scale: f64) -> Column {
     const BLOCK: f64 = 6.2;
     const NUMBERS: f64 = 15.0;
-    let (top, side) = (column.height, BLOCK * scale);
+    let mut column = Column::new(width);
+    let side = BLOCK * scale;
     column
         .drawing
-        .rectangle([0.0, top], [side, side], ink(colour));
+        .rectangle([0.0, 0.0], [side, side], ink(colour));
     let (word, small) = (BODY.times(1.1 * scale), SMALL.times(scale));
-    let baseline = top + 0.5 * (word.leading() + 0.73 * word.size);
+    let baseline = 0.5 * (word.leading() + 0.73 * word.size);
     let mut middle = Column::new(column.width - NUMBERS);
-    middle.paragraph_at(&colour.word, word, side + 2.0);
+    middle.drawing.begin(Part::Row);
+    middle.lines_of(LINES, &colour.word, word, side + 2.0);
     let lab = colour.numbers(messages);
     let beneath = match &colour.beneath {
         Some(beneath) => format!("{beneath} · {lab}"),
         None => lab,
     };
-    middle.paragraph_at(&beneath, small, side + 2.0);
-    column.drawing.place(&middle.drawing, [0.0, top]);
+    middle.drawing.begin(Part::Cell);
+    middle.lines_of(LINES, &beneath, small, side + 2.0);
+    column.drawing.place(&middle.drawing, [0.0, 0.0]);
     let share = word.text(
         &messages.percent(colour.share),
         [column.width, baseline],
         Anchor::End,
     );
+    column.drawing.begin(Part::Cell);
     column.drawing.text_in(word.face, share);
     let below = [column.width, baseline + small.leading() + 0.3 * scale];
     let doubt = small.text(&colour.doubt(messages), below, Anchor::End);
+    column.drawing.begin(Part::Cell);
     column.drawing.text_in(small.face, doubt);
-    column.height = top + middle.height.max(side) + 0.8 * scale;
+    column.height = middle.height.max(side) + 0.8 * scale;
     let rule = [[0.0, column.height], [column.width, column.height]];
     column.drawing.line(&rule, HAIR);
     column.gap(0.8 * scale);
+    column
 }

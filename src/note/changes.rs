@@ -1,6 +1,6 @@
 //! What drying and washing changed, as far as photos can tell it honestly.
 
-use super::language::{Key, Messages};
+use super::language::{Key, Messages, Value};
 use crate::change::{self, Colour, Grade, Settings, Shown, Washing};
 use crate::error::Caution;
 use crate::journal::record::{Photo, Piece, Setting};
@@ -22,8 +22,11 @@ const NOT_TOLD: [&str; 12] = [
     "worn-before-dry",
 ];
 
-/// What drying and washing changed in a piece, in whole sentences; none where it was not measured, or not well.
-pub fn told(piece: &Piece, photos: &[Photo], messages: &Messages) -> Vec<String> {
+/// A grade is told with a range of so many half steps at most: a wider one says nothing.
+const WIDEST: usize = 4;
+
+/// What drying and washing changed in a piece, a whole sentence each; none where it was not measured, or not well.
+pub fn told(piece: &Piece, photos: &[Photo], messages: &Messages) -> Told {
     let shown: Vec<Shown> = photos
         .iter()
         .filter_map(|photo| shown(piece, photo))
@@ -33,10 +36,32 @@ pub fn told(piece: &Piece, photos: &[Photo], messages: &Messages) -> Vec<String>
         .iter()
         .rev()
         .find(|washing| washing.state == State::Washed);
-    dried(&shown, messages)
-        .into_iter()
-        .chain(last.and_then(|washing| washed(washing, messages)))
-        .collect()
+    Told {
+        drying: dried(&shown, messages),
+        washing: last.and_then(|washing| washed(washing, messages)),
+    }
+}
+
+/// What there is to tell of changes.
+pub struct Told {
+    drying: Option<String>,
+    washing: Option<String>,
+}
+
+impl Told {
+    /// Under which heading it stands, as the messages choose it.
+    pub fn what(&self) -> &'static str {
+        match (&self.drying, &self.washing) {
+            (Some(_), None) => "drying",
+            (None, Some(_)) => "washing",
+            _ => "both",
+        }
+    }
+
+    /// The sentences.
+    pub fn sentences(self) -> Vec<String> {
+        [self.drying, self.washing].into_iter().flatten().collect()
+    }
 }
 
 fn dried(shown: &[Shown], messages: &Messages) -> Option<String> {
@@ -62,38 +87,85 @@ fn washed(washing: &Washing, messages: &Messages) -> Option<String> {
     if !is_told(&washing.cautions) {
         return None;
     }
-    let grade = grade(washing, messages)?;
+    let grade = Value::from(washing.grade?.to_string());
+    let range = washing.grade_low.zip(washing.grade_high);
+    let grade = match range.filter(|(low, high)| low != high) {
+        None => grade,
+        Some((low, high)) if steps(high, low) > WIDEST => {
+            return Some(messages.say(Key::WashedOpen));
+        }
+        Some(range) => {
+            let (low, high) = (range.0.to_string(), range.1.to_string());
+            let with = [("grade", grade), ("low", low.into()), ("high", high.into())];
+            messages.fill(Key::GradeRange, with).into()
+        }
+    };
     Some(match washing.washes {
         Some(washes) => {
-            let with = [
-                ("washes", i64::from(washes).into()),
-                ("grade", grade.into()),
-            ];
+            let with = [("washes", i64::from(washes).into()), ("grade", grade)];
             messages.fill(Key::Washed, with)
         }
-        None => messages.fill(Key::WashedUntold, [("grade", grade.into())]),
+        None => messages.fill(Key::WashedUntold, [("grade", grade)]),
     })
 }
 
-/// The grade, with its range where it has one.
-fn grade(washing: &Washing, messages: &Messages) -> Option<String> {
-    let grade = washing.grade?.to_string();
-    let range = washing.grade_low.zip(washing.grade_high);
-    let [low, high] = match range.filter(|(low, high)| low != high) {
-        Some((low, high)) => [low, high].map(|end: Grade| end.to_string()),
-        None => return Some(grade),
-    };
-    let with = [
-        ("grade", grade.into()),
-        ("low", low.into()),
-        ("high", high.into()),
-    ];
-    Some(messages.fill(Key::GradeRange, with))
+/// How many half steps lie between two grades of the grey scale.
+fn steps(better: Grade, worse: Grade) -> usize {
+    let between = Grade::bands().filter(|&(grade, ..)| worse < grade && grade <= better);
+    between.count()
 }
 
 fn is_told(cautions: &[Caution]) -> bool {
     let barred = |caution: &Caution| NOT_TOLD.contains(&caution.code.as_str());
     !cautions.iter().any(barred)
+}
+
+/// Why drying or washing is left out of the note, though photos before and after it are there; no line where it is told.
+pub fn untold(piece: &Piece, photos: &[Photo]) -> Vec<Caution> {
+    let shown: Vec<Shown> = photos
+        .iter()
+        .filter_map(|photo| shown(piece, photo))
+        .collect();
+    let has = |state: State| shown.iter().any(|shown| shown.state == state);
+    let drying = change::drying(&shown).pieces.pop();
+    let dried = drying.filter(|_| has(State::Wet) && has(State::Dry));
+    let washings = change::washing(&shown).pieces.into_iter();
+    let washed = washings
+        .rev()
+        .find(|washing| washing.state == State::Washed)
+        .filter(|_| has(State::Dry));
+    let dried = dried.and_then(|drying| {
+        let open = match drying.low {
+            Some(low) => (low <= 0.0).then_some(NO_CHANGE),
+            None => Some(UNDOUBTED),
+        };
+        why(&drying.cautions, open)
+    });
+    let washed = washed.and_then(|washing| {
+        let open = washing.grade.is_none().then_some(UNDOUBTED);
+        why(&washing.cautions, open)
+    });
+    let told = |what: &str, why: String| {
+        let text = format!("The note of {} leaves out {what}: {why}", piece.code);
+        Caution::new("change-not-in-note", text)
+    };
+    dried
+        .map(|why| told("how it dried", why))
+        .into_iter()
+        .chain(washed.map(|why| told("how it stood washing", why)))
+        .collect()
+}
+
+/// Why a change is not told that is none of its cautions.
+const NO_CHANGE: &str =
+    "it changed no more than its photos doubt, so it may not have changed at all.";
+const UNDOUBTED: &str = "its photos do not tell how far it changed and how sure that is.";
+
+/// What bars a change from notes: the first of its cautions that does, else what stands open.
+fn why(cautions: &[Caution], open: Option<&str>) -> Option<String> {
+    let barring = |caution: &&Caution| NOT_TOLD.contains(&caution.code.as_str());
+    let barred = cautions.iter().find(barring).map(|c| c.text.clone());
+    barred.or_else(|| open.map(str::to_owned))
 }
 
 /// What a photo shows, as far as change needs it; `None` without state or colours.

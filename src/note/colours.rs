@@ -1,8 +1,8 @@
 //! The colours of a piece under their names.
 
 use super::language::{Key, Messages};
-use crate::colour::{Lab, lab_to_hex, mean, triple};
-use crate::journal::record::{Issued, IssuedColour};
+use crate::colour::{Lab, de00, lab_to_hex, mean, triple};
+use crate::journal::record::IssuedColour;
 use crate::reading::Swatch;
 use crate::words::{Own, own, word};
 use serde::Serialize;
@@ -16,6 +16,11 @@ const SMALLEST_SHARE: f64 = 0.005;
 /// So many colours a note tells if the cloth has them, and more it never does.
 const FEWEST: usize = 3;
 const MOST: usize = 6;
+
+/// Colours of one name are told as one only while each of them is so near to their mean, CIEDE2000, which is about what a photo with
+/// a tag doubts a colour by. Two that are three off on either side lie six apart, which anybody sees side by side (common practice,
+/// no source): the mean of two still farther apart would be a colour that the cloth has nowhere.
+const ONE_SHADE: f64 = 3.0;
 
 /// Doubt of a colour that came without one, CIEDE2000: that of a photo in assumed light.
 const UNKNOWN_DOUBT: f64 = 6.0;
@@ -63,22 +68,28 @@ impl Colour {
     }
 }
 
-/// The colours of a reading as a note would tell them today, largest first: those under one name become one (a name that no
-/// note may say gives way to the standard's), and small ones are left out.
+/// The colours of a reading as a note would tell them today, largest first: those under one name that look alike become one (a
+/// name that no note may say gives way to the standard's), and small ones are left out.
 pub fn named(
     swatches: &[Swatch],
     words: &[Own],
     allowed: &mut impl FnMut(&str) -> bool,
 ) -> Vec<IssuedColour> {
-    let mut named: Vec<(String, String, Vec<&Swatch>)> = vec![];
-    for swatch in swatches {
+    let mut named: Vec<(String, Vec<Part>)> = vec![];
+    for swatch in swatches.iter().filter(|swatch| swatch.share > 0.0) {
         let (name, standard) = names(swatch, words, allowed);
-        match named.iter_mut().find(|(known, ..)| *known == name) {
-            Some((.., parts)) => parts.push(swatch),
-            None => named.push((name, standard, vec![swatch])),
+        let part = Part { swatch, standard };
+        match named.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, parts)) => parts.push(part),
+            None => named.push((name, vec![part])),
         }
     }
-    let mut all: Vec<IssuedColour> = named.into_iter().filter_map(together).collect();
+    let of_name = |(name, parts): (String, Vec<Part>)| {
+        let all = shades(parts).into_iter();
+        all.filter_map(move |shade| together(&name, &shade))
+            .collect::<Vec<_>>()
+    };
+    let mut all: Vec<IssuedColour> = named.into_iter().flat_map(of_name).collect();
     all.sort_by(|one, other| other.share.total_cmp(&one.share));
     let at_least = |least: f64| all.iter().filter(|colour| colour.share >= least).count();
     let told = at_least(LEAST_SHARE).max(at_least(SMALLEST_SHARE).min(FEWEST));
@@ -92,7 +103,6 @@ fn names(
     words: &[Own],
     allowed: &mut impl FnMut(&str) -> bool,
 ) -> (String, String) {
-    let fits = |word: &&str| !word.trim().is_empty() && word.chars().count() <= LONGEST_WORD;
     let mut may_say = |word: &&str| fits(word) && allowed(word);
     // A word without a level is one that the studio gave this very colour elsewhere.
     let (given, standard) = match swatch.word_level {
@@ -103,7 +113,9 @@ fn names(
         Some(standard) => standard.to_owned(),
         None => word(swatch.lab, swatch.doubt.unwrap_or(UNKNOWN_DOUBT)).text,
     };
-    let ours = own(words, swatch.lab).map(|word| word.name.as_str());
+    let ours = own(words, swatch.lab)
+        .filter(|word| word.is_likely(swatch.lab, swatch.doubt))
+        .map(|word| word.name.as_str());
     let name = given.or(ours).filter(&mut may_say);
     (
         name.map_or_else(|| standard.clone(), str::to_owned),
@@ -111,23 +123,53 @@ fn names(
     )
 }
 
-/// Colours of one name as one; `None` where they cover nothing. The standard's name is that of the largest.
-fn together((word, standard, parts): (String, String, Vec<&Swatch>)) -> Option<IssuedColour> {
-    let lab = mean(parts.iter().map(|part| (part.lab, part.share)))?;
-    let share = parts.iter().map(|part| part.share).sum::<f64>();
-    let known = || {
-        parts
-            .iter()
-            .filter_map(|part| Some((part.doubt?, part.share)))
+/// One colour of a reading, and what the standard calls it.
+struct Part<'a> {
+    swatch: &'a Swatch,
+    standard: String,
+}
+
+/// Colours of one name in groups that look alike: the two groups that lie nearest to their common mean are joined, as long as
+/// there are any.
+fn shades(parts: Vec<Part>) -> Vec<Vec<Part>> {
+    let mut shades: Vec<Vec<Part>> = parts.into_iter().map(|part| vec![part]).collect();
+    while let Some((one, other)) = nearest(&shades) {
+        let joined = shades.remove(other);
+        shades[one].extend(joined);
+    }
+    shades
+}
+
+/// The two of these, in order, of which no colour is farther than [`ONE_SHADE`] from their mean, and least far.
+fn nearest(shades: &[Vec<Part>]) -> Option<(usize, usize)> {
+    let pairs = (0..shades.len()).flat_map(|n| (0..n).map(move |first| (first, n)));
+    let apart = |(one, other): (usize, usize)| {
+        let both = || shades[one].iter().chain(&shades[other]);
+        let middle = mean(both().map(|part| (part.swatch.lab, part.swatch.share)))?;
+        let far = both().map(|part| de00(part.swatch.lab, middle));
+        Some(((one, other), far.fold(0.0, f64::max)))
     };
-    let whole: f64 = known().map(|(_, share)| share).sum();
-    let doubt = known().map(|(doubt, share)| doubt * share).sum::<f64>() / whole;
+    let near = pairs.filter_map(apart).filter(|(_, far)| *far <= ONE_SHADE);
+    near.min_by(|(_, one), (_, other)| one.total_cmp(other))
+        .map(|(pair, _)| pair)
+}
+
+/// Colours of one name as one; `None` where they cover nothing. The standard's name is that of the largest, and the doubt holds
+/// how far they scatter about their mean.
+fn together(word: &str, parts: &[Part]) -> Option<IssuedColour> {
+    let swatches = || parts.iter().map(|part| part.swatch);
+    let lab = mean(swatches().map(|swatch| (swatch.lab, swatch.share)))?;
+    let share: f64 = swatches().map(|swatch| swatch.share).sum();
+    let largest = |one: &&Part, other: &&Part| one.swatch.share.total_cmp(&other.swatch.share);
+    let square = |swatch: &Swatch| de00(swatch.lab, lab).powi(2) * swatch.share;
+    let scatter = (swatches().map(square).sum::<f64>() / share).sqrt();
     Some(IssuedColour {
-        word,
-        standard,
+        word: word.to_owned(),
+        standard: parts.iter().max_by(largest)?.standard.clone(),
         lab,
         share: share.min(1.0),
-        doubt: (whole > 0.0).then_some(doubt),
+        doubt: weighed(swatches().map(|swatch| (swatch.doubt, swatch.share)))
+            .map(|doubt| doubt.hypot(scatter)),
     })
 }
 
@@ -161,23 +203,50 @@ fn one(colour: &IssuedColour, messages: &Messages) -> Colour {
 
 /// The mean doubt of colours that have one, weighted by share.
 pub fn doubt(colours: &[IssuedColour]) -> Option<f64> {
-    let known = || colours.iter().filter_map(|c| Some((c.doubt?, c.share)));
-    let total: f64 = known().map(|(_, share)| share).sum();
-    (total > 0.0).then(|| known().map(|(doubt, share)| doubt * share).sum::<f64>() / total)
+    weighed(colours.iter().map(|colour| (colour.doubt, colour.share)))
 }
 
-/// What a note that was issued says otherwise than it would today: none where its words are still today's.
-pub fn otherwise(issued: &Issued, today: &[IssuedColour]) -> Option<(String, String)> {
-    let words = |colours: &[IssuedColour]| {
-        let mut words: Vec<String> = colours.iter().map(|c| c.word.clone()).collect();
-        words.sort();
-        words
+/// The mean of those doubts that are known, each with its share.
+fn weighed(doubts: impl Iterator<Item = (Option<f64>, f64)>) -> Option<f64> {
+    let known = doubts.filter_map(|(doubt, share)| Some((doubt?, share)));
+    let (sum, whole) = known.fold((0.0, 0.0), |(sum, whole), (doubt, share)| {
+        (sum + doubt * share, whole + share)
+    });
+    (whole > 0.0).then(|| sum / whole)
+}
+
+/// Whether a note has room for a word.
+fn fits(word: &str) -> bool {
+    !word.trim().is_empty() && word.chars().count() <= LONGEST_WORD
+}
+
+/// A colour as it was issued, with words that a note may say and has room for.
+pub fn sayable(colour: &IssuedColour, allowed: &mut impl FnMut(&str) -> bool) -> IssuedColour {
+    let mut may_say = |word: &str| fits(word) && allowed(word);
+    let standard = match colour.standard.is_empty() || may_say(&colour.standard) {
+        true => colour.standard.clone(),
+        false => measured(colour),
     };
-    let (then, now_said) = (words(&issued.colours), words(today));
-    let apart = |of: &[IssuedColour], from: &[String]| {
-        let only = of.iter().filter(|colour| !from.contains(&colour.word));
-        let words: Vec<String> = only.map(|colour| format!("“{}”", colour.word)).collect();
-        crate::error::listed(&words)
+    let word = match may_say(&colour.word) {
+        true => colour.word.clone(),
+        false if standard.is_empty() => measured(colour),
+        false => standard.clone(),
     };
-    (then != now_said).then(|| (apart(&issued.colours, &now_said), apart(today, &then)))
+    IssuedColour {
+        word,
+        standard,
+        ..colour.clone()
+    }
+}
+
+/// The standard's name of a colour as it was issued.
+pub fn in_standard(colour: &IssuedColour) -> String {
+    match colour.standard.is_empty() {
+        true => measured(colour),
+        false => colour.standard.clone(),
+    }
+}
+
+fn measured(colour: &IssuedColour) -> String {
+    word(colour.lab, colour.doubt.unwrap_or(UNKNOWN_DOUBT)).text
 }

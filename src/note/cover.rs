@@ -1,8 +1,10 @@
 //! The cover sheet of a batch of notes: every piece with its picture, its strip and its words.
 
+use super::batch::Batch;
 use super::paper::Paper;
 use super::press::{Column, HAIR, Style, strip};
-use super::{Key, Language, Messages, Note};
+use super::sentences::words;
+use super::{Key, Messages, Note};
 use crate::draw::{About, Anchor, Drawing, document};
 use crate::error::Result;
 
@@ -20,15 +22,6 @@ const CLOTH: Style = Style::quiet(2.8);
 const WORDS: Style = Style::plain(3.0);
 const FOOT: Style = Style::quiet(2.8);
 
-/// What a batch is of.
-#[derive(Clone, Debug, Default)]
-pub struct Batch {
-    /// The bundle whose pieces it holds; `None` for pieces of all bundles.
-    pub bundle: Option<String>,
-    /// The language of its cover sheet.
-    pub language: Language,
-}
-
 /// The cover sheet as PDF, on A4 unless the notes are on US Letter.
 ///
 /// # Errors
@@ -39,9 +32,9 @@ pub fn cover(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
         Paper::Letter => Paper::Letter.size(),
         Paper::A4 | Paper::A6 => Paper::A4.size(),
     };
-    let title = title(batch, &messages);
+    let title = batch.title(&messages);
     let mut head = Column::new(width - 2.0 * MARGIN);
-    head.paragraph(&title, TITLE);
+    head.heading(1, &title, TITLE);
     let count = messages.fill(Key::CoverPieces, [("count", notes.len().into())]);
     head.paragraph(&count, COUNT);
     head.gap(6.0);
@@ -79,13 +72,6 @@ pub fn cover(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
     document(&pages, &about)
 }
 
-fn title(batch: &Batch, messages: &Messages) -> String {
-    match &batch.bundle {
-        Some(bundle) => messages.fill(Key::CoverBundle, [("bundle", bundle.as_str().into())]),
-        None => messages.say(Key::CoverTitle),
-    }
-}
-
 fn row(note: &Note, width: f64) -> Result<Drawing> {
     let mut row = Drawing::new(width, ROW);
     row.line(&[[0.0, 0.0], [width, 0.0]], HAIR);
@@ -104,9 +90,12 @@ fn row(note: &Note, width: f64) -> Result<Drawing> {
     let left = PICTURE + TEXT;
     let wide = width - left;
     strip(&mut row, note, [left, 2.6], [wide, 8.0]);
-    let words: Vec<String> = note.colours.iter().map(|c| c.word.clone()).collect();
     let mut below = Column::new(wide);
     let messages = Messages::of(note.language);
+    let words: Vec<String> = words(&note.colours, &messages)
+        .into_iter()
+        .map(|(word, _)| word)
+        .collect();
     below.paragraph_of(3, &messages.listed(&words), WORDS);
     row.place(&below.drawing, [left, 11.6]);
     Ok(row)

@@ -38,7 +38,7 @@ use base64::{Engine, engine::general_purpose::STANDARD};
 <span class="doubt">{{ row.doubt }}</span>
 </li>
 {% endfor %}</ul>
-{% if !rest.is_empty() %}<p class="rest">{{ rest }}</p>
+{% if let Some(rest) = rest %}<p class="rest">{{ rest }}</p>
 {% endif %}<section>
 {% for (heading, text) in sections %}<h2>{{ heading }}</h2>
 <p>{{ text }}</p>
@@ -55,7 +55,7 @@ struct Page<'a> {
     strip: String,
     bands: Vec<Band<'a>>,
     rows: Vec<Row<'a>>,
-    rest: String,
+    rest: Option<String>,
     sections: Vec<(String, String)>,
     maker: String,
     picture: Option<String>,
@@ -90,14 +90,7 @@ impl Note {
             strip: messages.say(Key::Strip),
             bands: self.bands(),
             rows: self.colours.iter().map(|c| row(c, &messages)).collect(),
-            rest: match self.rest >= 0.005 {
-                true => format!(
-                    "{} {}",
-                    messages.percent(self.rest),
-                    messages.say(Key::Rest)
-                ),
-                false => String::new(),
-            },
+            rest: self.rest_told(&messages).map(|told| told.join(" ")),
             sections: self.sections(&messages),
             maker: messages.say(Key::WrittenWith),
             picture: picture.map(|jpeg| STANDARD.encode(jpeg)),

@@ -3,11 +3,14 @@
 //! A note describes; it promises nothing that a photo cannot show (`care::must_not_say`), says how far its colours can be
 //! trusted, and keeps its words once it was issued.
 
+mod aside;
+mod batch;
 mod card;
 mod changes;
 mod colours;
 mod cover;
 mod html;
+mod kept;
 mod language;
 mod overlay;
 mod paper;
@@ -19,26 +22,31 @@ mod strip;
 #[cfg(test)]
 mod tests;
 mod text;
+mod unsaid;
 
+pub use aside::LETTERS_MISSING;
+pub use batch::{Batch, Chosen, chosen, is_ready, rolled};
 pub use colours::Colour;
-pub use cover::{Batch, cover};
+pub use cover::cover;
+pub use kept::WORDS_ISSUED;
 pub use language::Language;
 pub use overlay::{DOTS, overlay};
 pub use paper::{Paper, pdf};
 pub use seen::{photo_seen, piece_seen};
+pub use unsaid::never_said;
 
-use crate::care::must_not_say;
 use crate::colour::Lab;
-use crate::draw::unwritable;
-use crate::error::{Caution, Error, Result};
+use crate::error::{Caution, Error, Result, capital};
 use crate::journal::record::{Issued, Photo, Piece, Studio};
 use crate::journal::{Journal, colour_words};
 use crate::picture::Picture;
 use crate::reading::{Basis, State};
 use crate::words::Own;
+use kept::Settled;
 use language::{Key, Messages};
 use sentences::Teller;
 use serde::Serialize;
+use unsaid::Unsaid;
 
 /// The longer side of the picture in a note, at most, pixels.
 const SIDE: usize = 900;
@@ -55,7 +63,7 @@ pub struct Options {
 /// One piece, as a customer reads about it. Sentences are in the note's language.
 #[derive(Clone, Debug, Serialize)]
 pub struct Note {
-    /// The piece's code.
+    /// The piece's code; where that would be a promise, what the piece is.
     pub code: String,
     /// The note's language by BCP 47: `en`.
     #[serde(rename = "language")]
@@ -96,6 +104,9 @@ pub struct Note {
     /// The colours as the journal keeps them.
     #[serde(skip)]
     told: Issued,
+    /// Which changes are told, as the messages choose their heading.
+    #[serde(skip)]
+    changed: &'static str,
     #[serde(skip)]
     language: Language,
     /// The piece in true light, sRGB.
@@ -106,9 +117,10 @@ pub struct Note {
 /// The note of a piece as the journal knows it, with the piece's own picture where the journal still has the photo.
 ///
 /// The newest photo of it washed in its last round counts, else the newest dry, else worn, else the newest wet one, with a
-/// warning. A note that was issued keeps its words and colours, unless they are to be issued anew: what would be other today is
-/// told in a caution `words-issued`. Words of the sheet that no note may say are left out, with a caution `not-in-note`; letters
-/// that PDF and PNG lack are told in a caution [`LETTERS_MISSING`].
+/// warning. A note that was issued keeps its words, colours, shares and doubts and the photo they come from, unless they are to be
+/// issued anew: what would be other today is told in a caution [`WORDS_ISSUED`]. Words that no note may say, alone or as they
+/// follow one another, are left out, with a caution `not-in-note`; letters that PDF and PNG lack are told in a caution
+/// [`LETTERS_MISSING`], and what else the studio must know in others.
 ///
 /// # Errors
 /// The caller's move where no photo of the piece has colours; a journal that cannot be read.
@@ -125,8 +137,13 @@ pub fn of_piece(journal: &Journal, piece: &Piece, options: &Options) -> Result<N
     };
     let mut note = compose(&known, options)?;
     let told = |photo: &&Photo| photo.hash.is_some() && photo.hash == note.told.photo;
-    if let Some(photo) = photos.iter().find(told) {
+    let photo = photos.iter().find(told);
+    if let Some(photo) = photo {
         note.picture = picture::of_photo(journal, photo, SIDE)?;
+    }
+    if note.told.photo.is_some() && note.picture.is_none() {
+        let missing = aside::picture_missing(&piece.code, photo);
+        note.cautions.push(missing);
     }
     Ok(note)
 }
@@ -142,17 +159,21 @@ fn own_words(studio: &Studio) -> Vec<Own> {
 }
 
 /// Keeps in the journal what these notes told, for today they go out of the house. Notes whose words stand there already are
-/// passed over.
+/// passed over, and so is the second of a piece.
 ///
 /// # Errors
 /// A journal that cannot be written.
 pub fn issue(journal: &mut Journal, notes: &[Note], today: jiff::civil::Date) -> Result<()> {
-    let new = notes.iter().filter(|note| note.issued.is_none());
-    let new = new.map(|note| Issued {
-        on: today.to_string(),
-        ..note.told.clone()
-    });
-    journal.issue(&new.collect::<Vec<_>>())
+    let mut new: Vec<Issued> = vec![];
+    for note in notes.iter().filter(|note| note.issued.is_none()) {
+        if new.iter().all(|known| known.piece != note.told.piece) {
+            new.push(Issued {
+                on: today.to_string(),
+                ..note.told.clone()
+            });
+        }
+    }
+    journal.issue(&new)
 }
 
 /// What a note is written from.
@@ -167,44 +188,48 @@ struct Known<'a> {
 
 /// Writes the note of a piece, without its picture.
 fn compose(known: &Known, options: &Options) -> Result<Note> {
-    let piece = known.piece;
     let messages = Messages::of(options.language);
-    let mut cautions = vec![];
-    let mut allowed = |words: &str| match must_not_say(words) {
-        None => true,
-        Some(why) => {
-            let text = format!("The note of {} leaves out “{words}”: {why}.", piece.code);
-            let caution = Caution::new("not-in-note", text);
-            if !cautions.contains(&caution) {
-                cautions.push(caution);
-            }
-            false
-        }
-    };
-    let today = today(known, &mut allowed)?;
-    let (told, issued, changed) = settled(known.issued, today, options.reissue);
-    let colours = colours::shown(&told.colours, &messages);
-    let state = told.state.unwrap_or(State::Dry);
+    let mut unsaid = Unsaid::of(&known.piece.code);
+    let Settled {
+        mut told,
+        since,
+        cautions: of_colours,
+    } = settle(known, options, &messages, &mut unsaid)?;
+    let piece = &unsaid.apart(known.piece, &messages);
     let rounds = piece.rounds_shown(told.taken.as_deref());
     let mut teller = Teller {
         messages: &messages,
-        allowed,
+        allowed: |words: &str| unsaid.allows(words),
     };
     let (thing, cloth) = (teller.thing(piece), teller.cloth(piece));
-    let making = teller.making(rounds);
-    let short = [teller.prints_short(rounds), teller.made(rounds)];
-    cautions.extend(changed);
-    let looks = sentences::colours(&colours, &messages);
+    let mut making = teller.making(rounds);
+    let mut short = vec![teller.prints_short(rounds), teller.made(rounds)];
+    making.retain(|sentence| unsaid.allows(sentence));
+    short.retain(|sentence| sentence.as_ref().is_none_or(|said| unsaid.allows(said)));
+    let looks = looks(&mut told, &thing, &messages, &mut unsaid);
+    let code = unsaid.name(&capital(&thing));
+    let colours = colours::shown(&told.colours, &messages);
+    let state = told.state.unwrap_or(State::Dry);
     let doubt = colours::doubt(&told.colours);
     let taken = told.taken.as_deref();
+    let changes = changes::told(known.piece, known.photos, &messages);
+    let (changed, changes) = (changes.what(), changes.sentences());
+    let mut cautions = unsaid.cautions();
+    cautions.extend(of_colours);
+    cautions.extend(aside::of_piece(known, &told));
+    cautions.extend(
+        since
+            .as_deref()
+            .and_then(|on| aside::changed_since(known, on, &changes, &messages)),
+    );
     let words = colours.iter().map(|colour| &colour.word);
-    let written = making.iter().chain([&piece.code, &cloth]).chain(words);
-    cautions.extend(letters_missing(&piece.code, written));
+    let written = making.iter().chain([&code, &cloth]).chain(words);
+    cautions.extend(aside::letters_missing(&piece.code, written));
     Ok(Note {
-        code: piece.code.clone(),
+        code,
         tag: options.language.tag(),
         cloth,
-        sentence: messages.fill(Key::Sentence, [("colours", looks.as_str().into())]),
+        sentence: sentence(&looks, &messages),
         alternative: sentences::alternative(&thing, &looks, &messages),
         making,
         rest: (1.0 - colours.iter().map(|c| c.share).sum::<f64>()).max(0.0),
@@ -212,13 +237,14 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
         state,
         trust: sentences::trust(told.basis, doubt, taken, &messages),
         warnings: sentences::warnings(state, told.basis, &messages),
-        changes: changes::told(piece, known.photos, &messages),
+        changed,
+        changes,
         care: [Key::CareWash, Key::CareDry, Key::CareKeep]
             .map(|key| messages.say(key))
             .into(),
         fading: messages.say(Key::Fading),
         screens: messages.say(Key::Screens),
-        issued,
+        issued: since,
         cautions,
         short: short.into_iter().flatten().collect(),
         told,
@@ -227,15 +253,38 @@ fn compose(known: &Known, options: &Options) -> Result<Note> {
     })
 }
 
-/// What the note would tell of the piece's colours today; its day is still open.
-fn today(known: &Known, allowed: &mut impl FnMut(&str) -> bool) -> Result<Issued> {
+/// What the note tells of its colours, and what the studio must know of that.
+fn settle(
+    known: &Known,
+    options: &Options,
+    messages: &Messages,
+    unsaid: &mut Unsaid,
+) -> Result<Settled> {
+    let mut todays = Unsaid::of(&known.piece.code);
+    let (photo, today) = today(known, &mut |words: &str| todays.allows(words))?;
+    let mut allowed = |words: &str| unsaid.allows(words);
+    let mut settled = kept::settled(known.issued, today, options.reissue, messages, &mut allowed);
+    // What today's words may not say does not concern a note that keeps others.
+    if settled.since.is_none() {
+        let doubtful = aside::too_doubtful(&known.piece.code, &photo.reading.swatches, known.words);
+        settled.cautions.extend(todays.cautions());
+        settled.cautions.extend(doubtful);
+    }
+    Ok(settled)
+}
+
+/// The photo that counts today, and what the note would tell of the piece's colours; its day is still open.
+fn today<'a>(
+    known: &Known<'a>,
+    allowed: &mut impl FnMut(&str) -> bool,
+) -> Result<(&'a Photo, Issued)> {
     let code = &known.piece.code;
     let photo = telling(known.piece, known.photos).ok_or_else(|| {
         Error::caller(format!(
-            "There is no measured photo of {code} yet: ingest one, dry and with its tag in the picture, then ask for the note again."
+            "There is no measured photo of {code} yet: photograph it dry, with its tag in the picture, take the photo in, then ask for the note again."
         ))
     })?;
-    Ok(Issued {
+    let told = Issued {
         piece: code.clone(),
         on: String::new(),
         photo: photo.hash.clone(),
@@ -243,56 +292,33 @@ fn today(known: &Known, allowed: &mut impl FnMut(&str) -> bool) -> Result<Issued
         state: photo.state,
         basis: photo.reading.basis(),
         colours: colours::named(&photo.reading.swatches, known.words, allowed),
-    })
+    };
+    Ok((photo, told))
 }
 
-/// What the note tells: what it was issued with where that says otherwise than today, else today's; since when it has those
-/// words; and what to tell the studio where they differ.
-fn settled(
-    issued: Option<&Issued>,
-    today: Issued,
-    reissue: bool,
-) -> (Issued, Option<String>, Option<Caution>) {
-    let Some(issued) = issued else {
-        return (today, None, None);
+/// The colours as half a sentence; where words promise something as they follow one another, by the standard's names.
+fn looks(told: &mut Issued, thing: &str, messages: &Messages, unsaid: &mut Unsaid) -> String {
+    let said = |told: &Issued| {
+        let colours = colours::shown(&told.colours, messages);
+        let words: Vec<String> = colours.iter().map(|colour| colour.word.clone()).collect();
+        (sentences::colours(&colours, messages), words.join(", "))
     };
-    let day = Some(issued.on.clone());
-    match colours::otherwise(issued, &today.colours) {
-        None => (today, day, None),
-        Some(_) if reissue => (today, None, None),
-        Some(words) => {
-            let text = told_otherwise(issued, &words);
-            let caution = Caution::new("words-issued", text);
-            (issued.clone(), day, Some(caution))
-        }
+    let (looks, words) = said(told);
+    let alternative = sentences::alternative(thing, &looks, messages);
+    if [&sentence(&looks, messages), &words, &alternative]
+        .iter()
+        .all(|text| unsaid.allows(text))
+    {
+        return looks;
     }
+    for colour in &mut told.colours {
+        colour.word = colours::in_standard(colour);
+    }
+    said(told).0
 }
 
-/// Code of the caution that PDF and PNG lack a letter of the note.
-pub const LETTERS_MISSING: &str = "letters-missing";
-
-fn letters_missing<'a>(
-    code: &str,
-    mut written: impl Iterator<Item = &'a String>,
-) -> Option<Caution> {
-    let letter = written.find_map(|text| unwritable(text))?;
-    let text = format!(
-        "The typeface of PDF and PNG cannot write “{letter}”, so the note of {code} shows an empty box or a wrong letter there; text and HTML have it."
-    );
-    Some(Caution::new(LETTERS_MISSING, text))
-}
-
-/// `then` and `now`: the words that only the issued note has, and those that only today's would have.
-fn told_otherwise(issued: &Issued, (then, now): &(String, String)) -> String {
-    let Issued { piece, on, .. } = issued;
-    let differ = match (then.is_empty(), now.is_empty()) {
-        (false, false) => format!("it says {then} where today's would say {now}"),
-        (false, true) => format!("it says {then}, which today's would not"),
-        _ => format!("today's would say {now} as well"),
-    };
-    format!(
-        "The note of {piece} keeps the words it was issued with on {on}: {differ}. Only “filemot note {piece} --reissue” changes them."
-    )
+fn sentence(looks: &str, messages: &Messages) -> String {
+    messages.fill(Key::Sentence, [("colours", looks.into())])
 }
 
 impl Note {
@@ -315,8 +341,13 @@ impl Note {
         ];
         all.into_iter()
             .filter(|(_, sentences)| !sentences.is_empty())
-            .map(|(heading, sentences)| (messages.say(heading), sentences.join(" ")))
+            .map(|(heading, sentences)| (self.heading(heading, messages), sentences.join(" ")))
             .collect()
+    }
+
+    /// A heading that fits what stands under it.
+    fn heading(&self, heading: Key, messages: &Messages) -> String {
+        messages.fill(heading, [("what", self.changed.into())])
     }
 
     /// A name for its file without an ending: letters, digits, hyphens and underscores of the code, then `-note`.

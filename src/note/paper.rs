@@ -1,8 +1,9 @@
 //! Notes on paper: cards laid out on sheets.
 
-use super::card::{back, front};
+use super::batch::Batch;
+use super::card::{backs, front};
 use super::press::HAIR;
-use super::{Key, Messages, Note};
+use super::{Messages, Note};
 use crate::draw::{About, Drawing, document};
 use crate::error::{Error, Result};
 
@@ -36,12 +37,13 @@ impl Paper {
     }
 }
 
-/// Notes as cards in one PDF; each front has its back on the page after, where it lies when the sheet is turned over its long
-/// side. Colours are sRGB, typefaces are in it.
+/// Notes as cards in one PDF, which is called after its batch, or its one piece; each front has its back on the page after, where it
+/// lies when the sheet is turned over its long side. What finds no room on a back goes on on a further leaf, in the same place.
+/// Colours are sRGB, typefaces are in it.
 ///
 /// # Errors
 /// The caller's move where there is no note; a picture that cannot be written.
-pub fn pdf(notes: &[Note], paper: Paper) -> Result<Vec<u8>> {
+pub fn pdf(notes: &[Note], batch: &Batch, paper: Paper) -> Result<Vec<u8>> {
     let first = notes.first().ok_or_else(|| {
         Error::caller("There is no note to print: name a piece that was photographed.")
     })?;
@@ -49,17 +51,26 @@ pub fn pdf(notes: &[Note], paper: Paper) -> Result<Vec<u8>> {
     let size = paper.size().map(|side| side / across as f64);
     let mut pages = Vec::new();
     for sheet in notes.chunks(across * across) {
+        // The next front must come to lie on a front.
+        if pages.len() % 2 == 1 {
+            pages.push(laid_out(&[], paper, true));
+        }
         let faces: Vec<Drawing> = sheet
             .iter()
             .map(|note| front(note, size))
             .collect::<Result<_>>()?;
+        let faces: Vec<Option<&Drawing>> = faces.iter().map(Some).collect();
         pages.push(laid_out(&faces, paper, false));
-        let backs: Vec<Drawing> = sheet.iter().map(|note| back(note, size)).collect();
-        pages.push(laid_out(&backs, paper, true));
+        let backs: Vec<Vec<Drawing>> = sheet.iter().map(|note| backs(note, size)).collect();
+        let sides = backs.iter().map(Vec::len).max().unwrap_or_default();
+        for side in 0..sides {
+            let cards: Vec<Option<&Drawing>> = backs.iter().map(|all| all.get(side)).collect();
+            pages.push(laid_out(&cards, paper, side % 2 == 0));
+        }
     }
     let title = match notes {
         [one] => one.code.clone(),
-        _ => Messages::of(first.language).say(Key::CoverTitle),
+        _ => batch.title(&Messages::of(first.language)),
     };
     let about = About {
         title: &title,
@@ -69,7 +80,7 @@ pub fn pdf(notes: &[Note], paper: Paper) -> Result<Vec<u8>> {
 }
 
 /// Cards row by row; the backs run from right to left, so that each comes to lie behind its front.
-fn laid_out(cards: &[Drawing], paper: Paper, backs: bool) -> Drawing {
+fn laid_out(cards: &[Option<&Drawing>], paper: Paper, backs: bool) -> Drawing {
     let [width, height] = paper.size();
     let across = paper.cards();
     let mut page = Drawing::new(width, height);
@@ -80,7 +91,9 @@ fn laid_out(cards: &[Drawing], paper: Paper, backs: bool) -> Drawing {
             column as f64 * width / across as f64,
             row as f64 * height / across as f64,
         ];
-        page.place(card, corner);
+        if let Some(card) = card {
+            page.place(card, corner);
+        }
     }
     if across > 1 {
         cut_marks(&mut page);

@@ -2,7 +2,7 @@
 
 use super::{Colour, Note};
 use crate::colour::lab_to_srgb8;
-use crate::draw::{Anchor, Drawing, Face, Rgb8, Stroke, Text};
+use crate::draw::{Anchor, Drawing, Face, Part, Rgb8, Stroke, Text};
 
 pub(super) const INK: Rgb8 = Rgb8::new(34, 34, 34);
 pub(super) const SOFT: Rgb8 = Rgb8::new(96, 96, 96);
@@ -10,6 +10,9 @@ pub(super) const HAIR: Stroke = Stroke {
     colour: Rgb8::new(190, 190, 190),
     width: 0.15,
 };
+
+/// Nothing is set smaller than this to find room, mm: 6 points (common practice, no source).
+const SMALLEST: f64 = 6.0 * 25.4 / 72.0;
 
 /// How a paragraph is set: typeface, size in mm, weight and colour.
 #[derive(Clone, Copy)]
@@ -45,10 +48,10 @@ impl Style {
         Self { bold: true, ..self }
     }
 
-    /// The same at another size.
+    /// The same at another size, but not so small that it could not be read.
     pub fn times(self, factor: f64) -> Self {
         Self {
-            size: factor * self.size,
+            size: (factor * self.size).max(SMALLEST.min(self.size)),
             ..self
         }
     }
@@ -135,20 +138,23 @@ impl Column {
 
     /// A paragraph over the whole width, at most ten lines.
     pub fn paragraph(&mut self, words: &str, style: Style) {
-        self.set(words, style, 0.0, 10);
+        self.paragraph_of(10, words, style);
     }
 
     /// A paragraph of so many lines at most; what is left out leaves three dots.
     pub fn paragraph_of(&mut self, most: usize, words: &str, style: Style) {
-        self.set(words, style, 0.0, most);
+        self.drawing.begin(Part::Paragraph);
+        self.lines_of(most, words, style, 0.0);
     }
 
-    /// A paragraph that is set in by `indent` mm.
-    pub fn paragraph_at(&mut self, words: &str, style: Style, indent: f64) {
-        self.set(words, style, indent, 4);
+    /// A heading, 1 the highest, of two lines at most.
+    pub fn heading(&mut self, level: u16, words: &str, style: Style) {
+        self.drawing.begin(Part::Heading(level));
+        self.lines_of(2, words, style, 0.0);
     }
 
-    fn set(&mut self, words: &str, style: Style, indent: f64, most: usize) {
+    /// So many lines at most, set in by `indent` mm, that go on in the part of the text that was begun.
+    pub fn lines_of(&mut self, most: usize, words: &str, style: Style, indent: f64) {
         let room = self.width - indent;
         let mut lines = style.lines(words, room);
         if lines.len() > most {
@@ -157,7 +163,12 @@ impl Column {
                 *last = style.shortened(last, room);
             }
         }
-        for line in lines {
+        let last = lines.len().saturating_sub(1);
+        for (place, mut line) in lines.into_iter().enumerate() {
+            // Who has it read to them must not hear the words of two lines as one.
+            if place < last {
+                line.push(' ');
+            }
             // A capital of this face reaches 0.73 of the size above its line.
             let baseline = self.height + 0.5 * (style.leading() + 0.73 * style.size);
             let text = style.text(&line, [indent, baseline], Anchor::Start);
@@ -167,7 +178,7 @@ impl Column {
     }
 }
 
-/// Colours side by side, as wide as their share of `size[0]`; what has no colour of its own stays paper, framed.
+/// Colours side by side in a frame, as wide as their share of `size[0]`; what has no colour of its own stays paper.
 pub(super) fn strip(page: &mut Drawing, note: &Note, corner: [f64; 2], size: [f64; 2]) {
     let mut x = corner[0];
     for (colour, share) in inks(note) {
@@ -175,12 +186,15 @@ pub(super) fn strip(page: &mut Drawing, note: &Note, corner: [f64; 2], size: [f6
         page.rectangle([x, corner[1]], [wide, size[1]], colour);
         x += wide;
     }
-    let [left, top] = corner;
+    page.line(&[[x, corner[1]], [x, corner[1] + size[1]]], HAIR);
+    frame(page, corner, size);
+}
+
+/// A thin line all round.
+pub(super) fn frame(page: &mut Drawing, [left, top]: [f64; 2], size: [f64; 2]) {
     let (right, bottom) = (left + size[0], top + size[1]);
-    let frame = [[x, top], [right, top], [right, bottom], [x, bottom]];
-    if right - x > 0.1 {
-        page.line(&frame, HAIR);
-    }
+    let corners = [[left, top], [right, top], [right, bottom], [left, bottom]];
+    page.polygon(&corners, None, Some(HAIR));
 }
 
 /// The colours of a note to draw with, and their shares, which sum to 1 at most.

@@ -13,6 +13,9 @@ const LEADS_ALONE: f64 = 0.55;
 /// From this share on it is told as one of the others; below it is a touch.
 const TOUCH: f64 = 0.08;
 
+/// What leads holds so much of the cloth, or the sentence says that there are many colours.
+const LEADING_HOLD: f64 = 0.5;
+
 /// A lone colour with this share covers the cloth all over.
 const ALL_OVER: f64 = 0.9;
 
@@ -38,8 +41,21 @@ impl<F: FnMut(&str) -> bool> Teller<'_, F> {
                 Setting::Text(item) => Some(item.as_str()),
                 Setting::Number(_) => None,
             });
-        let item = self.word(item);
-        let stuff = self.stuff(piece);
+        let (fibre, weave) = (piece.fibre.as_deref(), piece.weave.as_deref());
+        let [item, fibre, weave] = [item, fibre, weave].map(|words| self.word(words));
+        let called = self
+            .messages
+            .choose(Key::Fibre, &fibre.to_lowercase(), &fibre);
+        // What one column of the sheet says already, the next does not say again.
+        let weave = without_first(&weave, &[&fibre, &called]);
+        let item = without_first(&item, &[&fibre, &called, &weave]);
+        let said = [&weave, &item]
+            .iter()
+            .any(|words| says(words, &called) || says(words, &fibre));
+        let stuff = match said {
+            true => weave,
+            false => self.stuff(called, weave),
+        };
         let with = [
             ("item", item.as_str().into()),
             ("stuff", stuff.as_str().into()),
@@ -61,14 +77,7 @@ impl<F: FnMut(&str) -> bool> Teller<'_, F> {
         capital(&parts.into_iter().flatten().collect::<Vec<_>>().join(", "))
     }
 
-    fn stuff(&mut self, piece: &Piece) -> String {
-        let (fibre, weave) = (
-            self.word(piece.fibre.as_deref()),
-            self.word(piece.weave.as_deref()),
-        );
-        let fibre = self
-            .messages
-            .choose(Key::Fibre, &fibre.to_lowercase(), &fibre);
+    fn stuff(&self, fibre: String, weave: String) -> String {
         match (fibre.is_empty(), weave.is_empty()) {
             (false, false) => {
                 let with = [("fibre", fibre.into()), ("weave", weave.into())];
@@ -88,17 +97,30 @@ impl<F: FnMut(&str) -> bool> Teller<'_, F> {
         }
     }
 
+    /// Width and length; `None` where they are not known, or nought to a tenth of a centimetre.
     fn size(&self, piece: &Piece) -> Option<String> {
         let number = |cm: f64| self.messages.short_number(cm);
-        let inches = |cm: f64| format!("{:.0}", cm / 2.54);
         let (width, length) = (piece.width_cm?, piece.length_cm?);
+        if width.min(length) < 0.05 {
+            return None;
+        }
         let with = [
             ("width", number(width).into()),
             ("length", number(length).into()),
-            ("width-inches", inches(width).into()),
-            ("length-inches", inches(length).into()),
+            ("width-inches", self.inches(width).into()),
+            ("length-inches", self.inches(length).into()),
         ];
         Some(self.messages.fill(Key::Size, with))
+    }
+
+    /// A length in inches, to about as many digits as a rule shows.
+    fn inches(&self, cm: f64) -> String {
+        let inches = cm / 2.54;
+        match inches {
+            short if short < 0.95 => self.messages.number(short, 2),
+            hand if hand < 9.95 => self.messages.short_number(hand),
+            long => self.messages.number(long, 0),
+        }
     }
 
     /// The plants of these rounds, each once.
@@ -132,9 +154,14 @@ impl<F: FnMut(&str) -> bool> Teller<'_, F> {
             };
             let all = others.iter().fold(first.clone(), then);
             let with = [("count", salts.len().into()), ("salts", all.into())];
-            said.push(self.messages.fill(Key::Soaked, with));
+            let key = match plants.is_empty() {
+                true => Key::Soaked,
+                false => Key::SoakedBefore,
+            };
+            said.push(self.messages.fill(key, with));
         }
-        if rounds.len() > 1 {
+        // Said of what stands before it.
+        if rounds.len() > 1 && !said.is_empty() {
             let with = [("count", rounds.len().into())];
             said.push(self.messages.fill(Key::Rounds, with));
         }
@@ -198,24 +225,48 @@ fn kind_of_salt(name: &str) -> Option<&'static str> {
     }
 }
 
+/// The words of the colours, each once, with the share of all its shades, largest first: `gray in two shades`.
+pub fn words(colours: &[Colour], messages: &Messages) -> Vec<(String, f64)> {
+    let mut all: Vec<(&str, usize, f64)> = vec![];
+    for colour in colours {
+        match all.iter_mut().find(|(word, ..)| *word == colour.word) {
+            Some((_, shades, share)) => (*shades, *share) = (*shades + 1, *share + colour.share),
+            None => all.push((&colour.word, 1, colour.share)),
+        }
+    }
+    all.sort_by(|(.., one), (.., other)| other.total_cmp(one));
+    let said = |(word, shades, share): (&str, usize, f64)| match shades {
+        1 => (word.to_owned(), share),
+        _ => {
+            let with = [("word", word.into()), ("count", shades.into())];
+            (messages.fill(Key::Shades, with), share)
+        }
+    };
+    all.into_iter().map(said).collect()
+}
+
 /// The colours as half a sentence: `mostly old gold, with grayish brown and a touch of olive`.
 pub fn colours(colours: &[Colour], messages: &Messages) -> String {
-    let words = |of: &[Colour]| -> Vec<String> { of.iter().map(|c| c.word.clone()).collect() };
-    let share = |at: usize| colours.get(at).map_or(0.0, |colour| colour.share);
-    let listed = |of: &[Colour]| messages.listed(&words(of));
-    if colours.len() == 1 && share(0) >= ALL_OVER {
-        return messages.fill(Key::ColoursAll, [("lead", listed(colours).into())]);
+    let words = words(colours, messages);
+    let (words, shares): (Vec<String>, Vec<f64>) = words.into_iter().unzip();
+    let first = shares.first().copied().unwrap_or_default();
+    let listed = |of: &[String]| messages.listed(of);
+    if words.len() == 1 && first >= ALL_OVER {
+        return messages.fill(Key::ColoursAll, [("lead", listed(&words).into())]);
     }
-    let reaching = |least: f64| colours.iter().filter(|c| c.share >= least).count();
-    let leading = match share(0) >= LEADS_ALONE {
+    let reaching = |least: f64| shares.iter().filter(|share| **share >= least).count();
+    let leading = match first >= LEADS_ALONE {
         true => 1,
-        false => reaching(LEADS).max(2),
+        false => reaching(LEADS).max(2).min(words.len()),
     };
-    let leading = leading.min(colours.len());
-    let (lead, others) = colours.split_at(leading);
+    let (key, leading) = match shares[..leading].iter().sum::<f64>() >= LEADING_HOLD {
+        true => (Key::ColoursLead, leading),
+        false => (Key::ColoursMany, reaching(TOUCH).max(leading)),
+    };
+    let (lead, others) = words.split_at(leading);
     let (others, touches) = others.split_at(reaching(TOUCH).saturating_sub(leading));
     let with = [("count", lead.len().into()), ("lead", listed(lead).into())];
-    let mut said = messages.fill(Key::ColoursLead, with);
+    let mut said = messages.fill(key, with);
     if !others.is_empty() {
         let with = [("front", said.into()), ("list", listed(others).into())];
         said = messages.fill(Key::ColoursWith, with);
@@ -307,13 +358,39 @@ fn day(text: &str) -> Option<jiff::civil::Date> {
     text.get(..10)?.parse().ok()
 }
 
-/// Each word once, and no empty one.
-fn distinct(words: Vec<String>) -> Vec<String> {
+/// Each name once, as it was written first, and no empty one.
+fn distinct(names: Vec<String>) -> Vec<String> {
     let mut all: Vec<String> = vec![];
-    for word in words {
-        if !word.is_empty() && !all.contains(&word) {
-            all.push(word);
+    for name in names {
+        if !name.is_empty() && !all.iter().any(|known| plain(known) == plain(&name)) {
+            all.push(name);
         }
     }
     all
+}
+
+/// A name without what two ways of writing it differ by: “WALNUT LEAVES” is walnut, since leaves are what prints.
+fn plain(name: &str) -> String {
+    let name = name.to_lowercase();
+    let bare = [" leaf", " leaves", " blatt", "blätter"]
+        .iter()
+        .find_map(|leaves| name.strip_suffix(leaves));
+    match bare.map(str::trim) {
+        Some(bare) if !bare.is_empty() => bare.to_owned(),
+        _ => name,
+    }
+}
+
+/// Words without those in front that were said: `silk scarf` after `silk` is `scarf`.
+fn without_first(words: &str, said: &[&str]) -> String {
+    let said = said.join(" ").to_lowercase();
+    let is_said = |word: &&str| said.split(' ').any(|known| known == word.to_lowercase());
+    let left = words.split(' ').skip_while(is_said);
+    left.collect::<Vec<_>>().join(" ")
+}
+
+/// Whether one of these words is or begins with `word`, as the German for a silk scarf does.
+fn says(words: &str, word: &str) -> bool {
+    let (words, word) = (words.to_lowercase(), word.to_lowercase());
+    !word.is_empty() && words.split(' ').any(|said| said.starts_with(&word))
 }

@@ -1,10 +1,16 @@
 //! Notes as customers get them: what they say, what they never say, and that they are sentences.
 
+mod asides;
 mod keeping;
+mod looks;
+mod plain;
+mod promises;
+mod room;
 mod saying;
 mod writing;
 
 use super::*;
+use crate::care::must_not_say;
 use crate::colour::Lab;
 use crate::journal::record::{PlantUse, Round, Soak};
 use crate::reading::{Light, Reading, Swatch};
@@ -60,6 +66,12 @@ fn swatch(lab: [f64; 3], share: f64, word: Option<&str>) -> Swatch {
     }
 }
 
+/// The n-th of twelve colours far apart.
+fn lab(n: usize) -> [f64; 3] {
+    let hue = (150.0 * n as f64).to_radians();
+    [60.0, 60.0 * hue.cos(), 60.0 * hue.sin()]
+}
+
 fn photo(state: State, taken: &str, basis: Basis) -> Photo {
     Photo {
         taken: Some(taken.to_owned()),
@@ -87,6 +99,10 @@ fn in_german() -> Options {
         language: Language::German,
         ..Options::default()
     }
+}
+
+fn codes(note: &Note) -> Vec<&str> {
+    note.cautions.iter().map(|c| c.code.as_str()).collect()
 }
 
 fn flat(text: &str) -> String {

@@ -1,5 +1,6 @@
 //! A note as plain text: whole, and short enough for a shop's listing.
 
+use super::sentences::colours;
 use super::{Key, Messages, Note};
 use std::fmt::Write;
 
@@ -8,6 +9,13 @@ const WIDTH: usize = 72;
 
 /// Letters that a short text has at most.
 pub const SHORT: usize = 500;
+
+/// Rather than go without what the piece is, a short text tells only so many colours.
+const SHORT_COLOURS: usize = 3;
+
+/// A rest below this is told as traces, and below the least not at all.
+const TRACES: f64 = 0.03;
+const LEAST_REST: f64 = 0.005;
 
 impl Note {
     /// The note as plain text, no line longer than 72 letters unless a single word is.
@@ -31,38 +39,57 @@ impl Note {
         text
     }
 
-    /// The note in 500 letters at most, for a shop's listing: what cannot be left unsaid, then as much else as finds room.
+    /// The note in 500 letters at most, for a shop's listing. Warnings, screens and fading always have their room, and the colours,
+    /// if need be only the largest; then what the piece is, which plants printed it and when it was made.
     pub fn short(&self) -> String {
         let messages = Messages::of(self.language);
+        let screens = [messages.say(Key::ScreensShort), self.fading.clone()];
+        let around = |cloth: &str, looks: String| {
+            let front = [cloth.to_owned(), looks].into_iter();
+            let front = front.chain(self.warnings.iter().cloned());
+            front.filter(|part| !part.is_empty()).collect::<Vec<_>>()
+        };
+        let fits = |parts: &Vec<String>| letters(parts) + letters(&screens) <= SHORT + 1;
         let cloth = match self.cloth.is_empty() {
             true => String::new(),
             false => format!("{}.", self.cloth),
         };
-        // In the order in which they are read; the number says in which order they are given room.
-        let warnings = self.warnings.iter().map(|warning| (0, warning.clone()));
-        let parts: Vec<(u8, String)> = [(3, cloth), (1, self.sentence.clone())]
-            .into_iter()
-            .chain(warnings)
-            .chain(self.short.iter().map(|sentence| (4, sentence.clone())))
-            .chain([
-                (2, messages.say(Key::ScreensShort)),
-                (0, self.fading.clone()),
-            ])
-            .filter(|(_, part)| !part.is_empty())
-            .collect();
-        let mut order: Vec<usize> = (0..parts.len()).collect();
-        order.sort_by_key(|&at| parts[at].0);
-        let (mut kept, mut used) = (vec![], 0);
-        for at in order {
-            let long = parts[at].1.chars().count() + 1;
-            if used + long <= SHORT {
-                kept.push(at);
-                used += long;
+        let all = self.colours.len();
+        let few = SHORT_COLOURS.min(all);
+        let with = (few..=all).rev().map(|number| (cloth.as_str(), number));
+        let without = (0..=all).rev().map(|number| ("", number));
+        let mut parts = with
+            .chain(without)
+            .map(|(cloth, number)| around(cloth, self.looks(number, &messages)))
+            .find(fits)
+            .unwrap_or_default();
+        for sentence in &self.short {
+            parts.push(sentence.clone());
+            if !fits(&parts) {
+                parts.pop();
             }
         }
-        kept.sort_unstable();
-        let said: Vec<&str> = kept.iter().map(|&at| parts[at].1.as_str()).collect();
-        said.join(" ")
+        parts.extend(screens);
+        parts.join(" ")
+    }
+
+    /// The sentence of the largest colours; empty for none.
+    fn looks(&self, number: usize, messages: &Messages) -> String {
+        match number {
+            0 => String::new(),
+            all if all == self.colours.len() => self.sentence.clone(),
+            some => {
+                let looks = colours(&self.colours[..some], messages);
+                messages.fill(Key::Sentence, [("colours", looks.into())])
+            }
+        }
+    }
+
+    /// How much of the cloth has none of the colours told, and what to call it; `None` where that is nothing.
+    pub(super) fn rest_told(&self, messages: &Messages) -> Option<[String; 2]> {
+        let size = if self.rest < TRACES { "traces" } else { "more" };
+        let words = messages.fill(Key::Rest, [("size", size.into())]);
+        (self.rest >= LEAST_REST).then(|| [messages.percent(self.rest), words])
     }
 
     fn table(&self, messages: &Messages) -> String {
@@ -78,12 +105,16 @@ impl Note {
                 let _ = writeln!(table, "{:>9}  {beneath}", "");
             }
         }
-        if self.rest >= 0.005 {
-            let (share, rest) = (messages.percent(self.rest), messages.say(Key::Rest));
+        if let Some([share, rest]) = self.rest_told(messages) {
             let _ = writeln!(table, "{share:>9}  {rest}");
         }
         table
     }
+}
+
+/// Letters of these parts, each with the gap behind it.
+fn letters(parts: &[String]) -> usize {
+    parts.iter().map(|part| part.chars().count() + 1).sum()
 }
 
 /// Lines of at most [`WIDTH`] letters, each with its end.

@@ -1,12 +1,13 @@
 //! Desk: questions in plain words, and what stands behind the answers; drying and washing of all pieces.
 
+mod changes;
+
 use super::frame::{self, Place};
 use super::house::House;
 use super::shown::{self, Band};
 use super::trouble::Outcome;
 use crate::ask::{self, Answer, Evidence, Found, Group, Shade};
-use crate::change::Match;
-use crate::error::{Error, Kind, Result};
+use crate::error::{Error, Kind, Result, capital};
 use crate::journal::{Degrees, Journal};
 use askama::Template;
 use axum::Router;
@@ -49,16 +50,18 @@ const EXAMPLES: usize = 2;
 {% if let Some(told) = told %}<article aria-labelledby="answer">
 <h2 id="answer" class="answer">{{ told.sentence }}</h2>
 <p class="soft">Read as: {{ told.reading }}.</p>
-{% if let Some(plot) = told.plot %}<figure class="plot" tabindex="0" role="img" aria-label="The same as a picture; the table below holds its numbers">{{ plot|safe }}</figure>{% endif %}
-{% if !told.rows.is_empty() %}<div class="wide" tabindex="0" role="region" aria-label="The groups as a table"><table id="groups">
-<thead><tr>{% for name in told.header %}<th scope="col">{{ name }}</th>{% endfor %}</tr></thead>
-<tbody>{% for row in told.rows %}<tr>{% for cell in row %}{% if loop.first %}<th scope="row">{{ cell }}</th>{% else %}<td>{{ cell }}</td>{% endif %}{% endfor %}</tr>
+{% if let Some(plot) = told.plot %}<figure class="plot"><p class="push" aria-hidden="true">Push the picture sideways to see all of it →</p><div class="sheet" tabindex="0" role="region" aria-label="The answer as a picture, which can be pushed sideways"><div role="img" aria-label="The same as a picture; what stands below holds its numbers">{{ plot|safe }}</div></div></figure>{% endif %}
+{% if !told.rows.is_empty() %}<div class="wide" tabindex="0" role="region" aria-label="The groups as a table"><table id="groups" class="cards" role="table">
+<thead role="rowgroup"><tr role="row">{% for name in told.header %}<th scope="col" role="columnheader">{{ name }}</th>{% endfor %}</tr></thead>
+<tbody role="rowgroup">{% for row in told.rows %}<tr role="row">{% for cell in row %}{% if loop.first %}<th scope="row" role="rowheader">{{ cell }}</th>{% else %}<td role="cell" data-name="{{ told.header[loop.index0] }}">{{ cell }}</td>{% endif %}{% endfor %}</tr>
 {% endfor %}</tbody></table></div>{% endif %}
 {% if !told.proofs.is_empty() %}<h3>{{ told.proofs_heading }}</h3>
+{% if told.is_next %}<p class="soft">First stands what may better the best so far by most: how good it is expected to be, how unsure that still is, and how likely the colour comes at all are weighed together. So something never tried can stand before what is known to be good.</p>{% endif %}
 <ul class="proofs" id="evidence">{% for proof in told.proofs %}<li>
 {% if !proof.bands.is_empty() %}<span class="ground"><svg class="strip" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">{% for band in proof.bands %}<rect x="{{ band.from }}" width="{{ band.wide }}" height="8" fill="{{ band.srgb }}"/>{% endfor %}</svg></span>{% endif %}
 <span>{% if let Some(code) = proof.code %}<a href="/piece/{{ code|urlencode_strict }}">{{ code }}</a> {% endif %}{{ proof.text }}</span></li>
 {% endfor %}</ul>{% endif %}
+{% if told.is_next && !told.proofs.is_empty() %}<p>Lay two cloths of each mordant into that pot, not next to one another, and the same plants on all. Do it again in a second pot: one pot proves nothing. Before you soak, <a href="/studio/sheets#plan">plan it</a>: that tells grams, litres and days, with the cautions for each salt and for hot water.</p>{% endif %}
 {% if !told.cautions.is_empty() %}<ul class="cautions">{% for caution in told.cautions %}<li>{{ caution }}</li>{% endfor %}</ul>{% endif %}
 {% if told.has_table %}<p class="deeds"><a class="button quiet" href="/desk/evidence.csv?q={{ question|urlencode_strict }}" download>The pieces behind it, as a table</a></p>{% endif %}
 </article>{% endif %}
@@ -85,6 +88,8 @@ struct Told {
     header: Vec<String>,
     rows: Vec<Vec<String>>,
     proofs_heading: &'static str,
+    /// Whether they are recipes to try, whose order needs a word.
+    is_next: bool,
     proofs: Vec<Proof>,
     cautions: Vec<String>,
     has_table: bool,
@@ -95,37 +100,6 @@ struct Proof {
     code: Option<String>,
     text: String,
     bands: Vec<Band>,
-}
-
-#[derive(Template)]
-#[template(
-    ext = "html",
-    source = r##"<header class="head"><h1>{{ heading }}</h1><p>{{ all }}</p></header>
-{% if changes.is_empty() %}<p class="empty">{{ none }}</p>{% else %}
-<ul class="changes">{% for change in changes %}<li>
-<p><a href="/piece/{{ change.code|urlencode_strict }}"><strong>{{ change.code }}</strong></a> {{ change.text }}</p>
-{% if !change.before.is_empty() %}<div class="ground pair">
-<svg class="strip" viewBox="0 0 100 8" preserveAspectRatio="none" role="img" aria-label="Colours {{ words.0 }}">{% for band in change.before %}<rect x="{{ band.from }}" width="{{ band.wide }}" height="8" fill="{{ band.srgb }}"/>{% endfor %}</svg>
-<svg class="strip" viewBox="0 0 100 8" preserveAspectRatio="none" role="img" aria-label="The same colours {{ words.1 }}">{% for band in change.after %}<rect x="{{ band.from }}" width="{{ band.wide }}" height="8" fill="{{ band.srgb }}"/>{% endfor %}</svg>
-</div><p class="soft">{{ words.0 }} above, {{ words.1 }} below</p>{% endif %}
-</li>
-{% endfor %}</ul>{% endif %}
-<p><a href="/desk">Back to the desk</a></p>"##
-)]
-struct Changes {
-    heading: &'static str,
-    all: String,
-    none: &'static str,
-    words: (&'static str, &'static str),
-    changes: Vec<Change>,
-}
-
-/// What became of one piece.
-struct Change {
-    code: String,
-    text: String,
-    before: Vec<Band>,
-    after: Vec<Band>,
 }
 
 /// What is asked.
@@ -140,8 +114,8 @@ pub(super) fn routes() -> Router<Arc<House>> {
     Router::new()
         .route(Place::Desk.path(), get(desk))
         .route("/desk/evidence.csv", get(evidence))
-        .route("/desk/drying", get(drying))
-        .route("/desk/washing", get(washing))
+        .route("/desk/drying", get(changes::drying))
+        .route("/desk/washing", get(changes::washing))
 }
 
 async fn desk(State(house): State<Arc<House>>, Query(asked): Query<Asked>) -> Outcome<Response> {
@@ -211,6 +185,7 @@ fn answered(journal: &Journal, question: &str, today: Date) -> Result<Told> {
         header,
         rows,
         proofs_heading,
+        is_next: matches!(answer.found, Found::Next { .. }),
         proofs,
         cautions: answer
             .cautions
@@ -299,12 +274,12 @@ fn proofs(answer: &Answer) -> (&'static str, Vec<Proof>) {
             let tries = next.iter().map(|one| Proof {
                 code: None,
                 text: format!(
-                    "{}: about {} ({} to {} in 19 of 20 cases). {}",
-                    one.settings.name(),
+                    "{}: about {} ({} to {} in 19 of 20 cases). {}.",
+                    capital(&one.settings.name()),
                     answer.show(one.expected),
                     answer.show(one.low),
                     answer.show(one.high),
-                    one.why
+                    capital(&one.why)
                 ),
                 bands: Vec::new(),
             });
@@ -342,50 +317,4 @@ fn proof(answer: &Answer, piece: &Evidence) -> Proof {
 
 fn shades(colours: &[Shade]) -> Vec<Band> {
     shown::bands(colours.iter().map(|shade| (shade.lab, shade.share)))
-}
-
-async fn drying(State(house): State<Arc<House>>) -> Outcome<Response> {
-    let report = house.with(|journal| ask::drying(journal, &[])).await?;
-    let changes = report.pieces.iter().filter_map(|piece| {
-        let moved = piece.matched.iter();
-        Some(Change {
-            code: piece.piece.clone(),
-            text: shown::dried(piece)?,
-            before: shown::bands(moved.clone().map(|one: &Match| (one.wet, one.share))),
-            after: shown::bands(moved.map(|one| (one.dry, one.share))),
-        })
-    });
-    let all = report.all.in_words().unwrap_or_default();
-    let page = Changes {
-        heading: "How much lighter pieces dried",
-        all,
-        none: "No piece has been photographed both wet and dry yet.",
-        words: ("wet", "dry"),
-        changes: changes.collect(),
-    };
-    Ok(frame::page(Place::Desk, page.heading, &[], &page))
-}
-
-async fn washing(State(house): State<Arc<House>>) -> Outcome<Response> {
-    let report = house.with(|journal| ask::washing(journal, &[])).await?;
-    let changes = report.pieces.iter().filter_map(|piece| {
-        let moved = piece.matched.iter();
-        Some(Change {
-            code: piece.piece.clone(),
-            text: shown::washed(piece)?,
-            before: shown::bands(moved.clone().map(|one| (one.before, one.share))),
-            after: shown::bands(moved.map(|one| (one.after, one.share))),
-        })
-    });
-    let page = Changes {
-        heading: "How they stood washing",
-        all: format!(
-            "Grades: 5 is no change and 1 a great one. {}.",
-            report.scale
-        ),
-        none: "No piece has been photographed both dry and washed yet.",
-        words: ("before", "after"),
-        changes: changes.collect(),
-    };
-    Ok(frame::page(Place::Desk, page.heading, &[], &page))
 }

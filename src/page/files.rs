@@ -10,11 +10,12 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 const CSS: &str = "text/css; charset=utf-8";
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
-const FILES: [(&str, &str, &str); 6] = [
+const FILES: [(&str, &str, &str); 7] = [
     ("page.css", CSS, include_str!("files/page.css")),
     ("line.js", SCRIPT, include_str!("files/line.js")),
     ("pot.js", SCRIPT, include_str!("files/pot.js")),
     ("studio.js", SCRIPT, include_str!("files/studio.js")),
+    ("market.js", SCRIPT, include_str!("files/market.js")),
     ("corners.js", SCRIPT, include_str!("files/corners.js")),
     ("sign.svg", "image/svg+xml", include_str!("files/sign.svg")),
 ];

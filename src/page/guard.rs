@@ -29,9 +29,6 @@ pub(super) enum Guest {
     Phone,
 }
 
-/// The name of the key's cookie.
-pub(super) const KEY: &str = "filemot-key";
-
 /// Where links that let in lead.
 pub(super) const LET_IN: &str = "/let-in/";
 
@@ -42,7 +39,9 @@ const POLICY: &str = "default-src 'none'; img-src 'self' data: blob:; style-src 
 /// What a note may load, which brings its style and its pictures with it and needs no script.
 pub(super) const NOTE_POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'";
 
-const HEADERS: [(&str, &str); 5] = [
+const HEADERS: [(&str, &str); 6] = [
+    // Pages say so themselves; a note or an export is to lie in no browser's store.
+    ("cache-control", "no-store"),
     ("content-security-policy", POLICY),
     ("x-content-type-options", "nosniff"),
     // With no-referrer a browser would send a form's Origin as “null”.
@@ -68,7 +67,7 @@ pub(super) async fn guard(
     for (name, value) in HEADERS {
         let name = HeaderName::from_static(name);
         let header = response.headers_mut().entry(name);
-        // A note keeps the policy that it came with.
+        // What an answer says itself counts.
         header.or_insert(HeaderValue::from_static(value));
     }
     response
@@ -119,7 +118,7 @@ impl Door {
         let path = request.uri().path();
         let open = path.starts_with(LET_IN) || path.starts_with("/files/");
         match &self.share {
-            Some(share) if !open && !key(headers).is_some_and(|key| share.knows(key)) => {
+            Some(share) if !open && !keys(headers, host).any(|key| share.knows(key)) => {
                 Err(Trouble::not_let_in(
                     "This studio lets a phone in by a link that works once: on the studio's computer open Studio, then “Let a phone in”.",
                 ))
@@ -146,13 +145,18 @@ fn is_from_here(headers: &HeaderMap, host: &str) -> bool {
     }
 }
 
-/// The key that a browser brings.
-fn key(headers: &HeaderMap) -> Option<&str> {
-    let cookies = headers
-        .get_all(COOKIE)
-        .iter()
-        .filter_map(|value| value.to_str().ok());
+/// The keys that a browser brings for this address.
+fn keys<'a>(headers: &'a HeaderMap, host: &str) -> impl Iterator<Item = &'a str> {
+    let name = key_name(host);
+    let cookies = headers.get_all(COOKIE).iter();
     cookies
+        .filter_map(|value| value.to_str().ok())
         .flat_map(|cookies| cookies.split(';'))
-        .find_map(|cookie| cookie.trim().strip_prefix(KEY)?.strip_prefix('='))
+        .filter_map(move |cookie| cookie.trim().strip_prefix(&name)?.strip_prefix('='))
+}
+
+/// The name of the cookie that holds the key. Browsers give a cookie to every port of an address, so the port stands in it.
+pub(super) fn key_name(host: &str) -> String {
+    let port = host.rsplit_once(':').map_or("80", |(_, port)| port);
+    format!("filemot-key-{port}")
 }

@@ -5,11 +5,12 @@ use super::held::Held;
 use super::progress::Batches;
 use super::share::Share;
 use super::trouble::{Outcome, Trouble};
-use crate::error::Result;
+use crate::error::{Result, refused};
 use crate::journal::Journal;
 use axum::http::StatusCode;
 use jiff::civil::Date;
-use std::path::PathBuf;
+use std::fs::File;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use tokio::sync::{Mutex, Semaphore};
 use tokio::task::spawn_blocking;
@@ -38,8 +39,9 @@ pub(super) struct House {
     pub measuring: Semaphore,
     /// Held by who makes a picture.
     pub pictures: Semaphore,
-    /// Held from looking what a change is based on until it is made.
-    writing: Mutex<()>,
+    /// Held from looking what a change is based on until it is made; by the file of that name other programs that show the same
+    /// journal wait as well.
+    writing: Arc<Mutex<()>>,
 }
 
 impl House {
@@ -55,7 +57,7 @@ impl House {
             anew: Anew::default(),
             measuring: Semaphore::new(1),
             pictures: Semaphore::new(PICTURES),
-            writing: Mutex::default(),
+            writing: Arc::default(),
         }
     }
 
@@ -73,9 +75,14 @@ impl House {
         work: impl FnOnce(&mut Journal) -> Outcome<T> + Send + 'static,
     ) -> Outcome<T> {
         let folder = self.folder.clone();
-        let done = spawn_blocking(move || work(&mut Journal::open(&folder)?));
+        let done = spawn_blocking(move || match Journal::open(&folder) {
+            Ok(mut journal) => work(&mut journal),
+            Err(_) if !folder.is_dir() => Err(moved_away()),
+            Err(error) => Err(error.into()),
+        });
         // A panic is a fault of this program; its text is not for the page.
-        done.await.unwrap_or_else(|_| Err(broken()))
+        let done = done.await.unwrap_or_else(|_| Err(broken()));
+        done.map_err(|trouble| trouble.without_place(&self.folder))
     }
 
     /// Changes something that was looked at before: of two people who change the same, the later one finds the other's change.
@@ -83,9 +90,36 @@ impl House {
         &self,
         work: impl FnOnce(&mut Journal) -> Outcome<T> + Send + 'static,
     ) -> Outcome<T> {
-        let _turn = self.writing.lock().await;
-        self.with_trouble(work).await
+        let turn = Arc::clone(&self.writing).lock_owned().await;
+        let file = self.folder.join(WRITING);
+        self.with_trouble(move |journal| {
+            // Both are held until the work is done, also where whoever asked for it does not wait any longer.
+            let _turn = turn;
+            let _file = locked(&file)?;
+            work(journal)
+        })
+        .await
     }
+}
+
+/// The file that is locked while a change is made.
+const WRITING: &str = "page.lock";
+
+/// The file, locked as long as it is open.
+fn locked(path: &Path) -> Result<File> {
+    let open = || {
+        let file = File::options().create(true).append(true).open(path)?;
+        file.lock()?;
+        Ok(file)
+    };
+    open().map_err(|error| refused("write", path, error))
+}
+
+fn moved_away() -> Trouble {
+    Trouble::new(
+        StatusCode::CONFLICT,
+        "The journal is not where it was when this page was opened: put its folder back, or end the program and start it again.",
+    )
 }
 
 fn broken() -> Trouble {

@@ -36,6 +36,7 @@ mod studio;
 mod tests;
 mod trouble;
 mod unknown;
+mod visits;
 mod waits;
 
 pub use serve::{Open, Options, serve};

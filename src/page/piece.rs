@@ -27,7 +27,7 @@ use std::sync::Arc;
 <p class="deeds">
 <a class="button" href="/market/notes?pieces={{ piece.code|urlencode_strict }}" id="note">Note for a customer</a>
 <a class="button quiet" href="/market/tags.pdf?pieces={{ piece.code|urlencode_strict }}" id="tag">Its tag</a>
-<a class="button quiet" href="/pot?like={{ piece.code|urlencode_strict }}" id="like">Bundle one like it</a>
+<a class="button quiet" href="/pot/bundle?like={{ piece.code|urlencode_strict }}" id="like">Bundle one like it</a>
 </p>
 </header>
 {% if seen.is_empty() %}<p class="empty">There is no photo of {{ piece.code }} yet. <a href="/line">Take one in</a>, with its tag in the picture.</p>{% else %}

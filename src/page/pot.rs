@@ -1,6 +1,6 @@
 //! Pot: a bundle written down, a wet piece foreseen.
 
-mod bundles;
+pub(super) mod bundles;
 mod deed;
 mod form;
 mod known;
@@ -29,7 +29,7 @@ const OFFERED: usize = 8;
     ext = "html",
     source = r##"<header class="head"><h1>Pot</h1></header>
 <section aria-labelledby="start" class="first"><h2 id="start">A bundle</h2>
-<p class="soft">{% if let Some(last) = bundles.first() %}The last one, {{ last.name }}, is offered again with the next codes: touch what is different.{% else %}Layer by layer: what each piece was soaked in, and what was laid on it.{% endif %}</p>
+<p class="soft">{% if let Some(last) = last %}The last one, {{ last }}, is offered again{% if waiting.is_empty() %} with the next codes{% endif %}: touch what is different.{% else %}Layer by layer: what each piece was soaked in, and what was laid on it.{% endif %}{% if !waiting.is_empty() %} Not in a bundle yet, and offered first: {{ waiting.join(", ") }}{% if more > 0 %} and {{ more }} more{% endif %}.{% endif %}</p>
 <p class="deeds"><a class="button big" href="/pot/bundle" id="new-bundle">Start a bundle</a></p>
 {% if !bundles.is_empty() %}<h3>To look at again, or change</h3>
 <ul class="such">{% for bundle in bundles %}<li><a href="/pot/bundle/{{ bundle.name|urlencode_strict }}"><strong>{{ bundle.name }}</strong> <span class="soft">{{ bundle.made }} · {{ bundle.codes }}</span></a></li>
@@ -42,6 +42,11 @@ const OFFERED: usize = 8;
 )]
 struct Pot {
     bundles: Vec<Rolled>,
+    /// The bundle that was written down last.
+    last: Option<String>,
+    /// Codes of pieces that wait for their first bundle, and how many more do.
+    waiting: Vec<String>,
+    more: usize,
     door: String,
 }
 
@@ -73,6 +78,8 @@ async fn pot(State(house): State<Arc<House>>) -> Outcome<Response> {
     let bundles = house.with(|journal| {
         let pieces = journal.pieces()?;
         let bundles = bundles(&pieces);
+        let last = roll::last(journal, &bundles)?.map(|last| last.name.to_owned());
+        let waiting = known::waiting(&pieces).map(str::to_owned).collect();
         let rolled = bundles.iter().take(OFFERED).map(|bundle| {
             let codes = bundle.layers.iter().map(|(piece, _)| piece.code.as_str());
             Rolled {
@@ -81,10 +88,16 @@ async fn pot(State(house): State<Arc<House>>) -> Outcome<Response> {
                 codes: codes.collect::<Vec<_>>().join(", "),
             }
         });
-        Ok(rolled.collect())
+        Ok((rolled.collect(), last, waiting))
     });
+    let (bundles, last, mut waiting): (_, _, Vec<String>) = bundles.await?;
+    let more = waiting.len().saturating_sub(OFFERED);
+    waiting.truncate(OFFERED);
     let page = Pot {
-        bundles: bundles.await?,
+        bundles,
+        last,
+        waiting,
+        more,
         door: wet::door()?,
     };
     Ok(frame::page(Place::Pot, "Pot", &[], &page))

@@ -7,6 +7,7 @@ use super::{
     claim, desk, files, line, looks, market, mend, photo, piece, pot, shelf, standing, studio,
 };
 use axum::extract::DefaultBodyLimit;
+use axum::http::StatusCode;
 use axum::routing::{get, post};
 use axum::{Router, middleware};
 use std::sync::Arc;
@@ -39,7 +40,8 @@ pub(super) fn rooms(house: Arc<House>, door: Door) -> Router {
         .merge(studio::routes())
         .fallback(async || Trouble::not_there("There is no such page; the places below lead on."))
         .method_not_allowed_fallback(async || {
-            Trouble::not_there("That cannot be done here; go back and try again.")
+            let told = "That cannot be done here; go back and try again.";
+            Trouble::new(StatusCode::METHOD_NOT_ALLOWED, told)
         })
         .layer(DefaultBodyLimit::max(FORM))
         .layer(middleware::from_fn_with_state(Arc::new(door), guard))

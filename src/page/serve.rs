@@ -1,13 +1,14 @@
 //! Opens the doors: this computer's own, and on wish one for phones on the same network.
 
+use super::arriving;
 use super::guard::{Door, LET_IN};
 use super::house::House;
 use super::rooms::rooms;
+use super::visits::answer;
 use crate::error::{Error, Result};
 use crate::journal::Journal;
 use crate::tag::{Link, link};
 use jiff::civil::Date;
-use std::future::IntoFuture;
 use std::io;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpListener, UdpSocket};
 use std::path::PathBuf;
@@ -52,6 +53,7 @@ pub fn serve<E: From<Error>>(
 ) -> std::result::Result<(), E> {
     // Opened once here, so that a journal that is not to be opened is told before any page is.
     drop(Journal::open_or_create(&options.folder)?);
+    arriving::forget_old(&options.folder);
     let here = listen(options.port)?;
     let port = address(&here)?.port();
     let shared = match options.share {
@@ -86,52 +88,41 @@ fn run(house: &Arc<House>, here: TcpListener, shared: Option<TcpListener>) -> Re
     let stopped =
         |error| Error::machine("The page could not be kept open; start it again.").because(error);
     let served = runtime.map_err(stopped)?.block_on(async {
-        let one = answer(house, here, None);
+        let open = |listener: TcpListener, share| -> io::Result<_> {
+            let hosts = hosts(listener.local_addr()?);
+            let rooms = rooms(Arc::clone(house), Door { hosts, share });
+            listener.set_nonblocking(true)?;
+            Ok(answer(tokio::net::TcpListener::from_std(listener)?, rooms))
+        };
+        let one = open(here, None)?;
         match shared {
-            Some(shared) => tokio::try_join!(one, answer(house, shared, Some(()))).map(drop),
+            Some(shared) => {
+                let other = open(shared, Some(Arc::clone(&house.share)))?;
+                tokio::join!(one, other);
+            }
             None => one.await,
         }
+        Ok(())
     });
     served.map_err(stopped)
 }
 
-/// Answers at one address until the program is interrupted.
-async fn answer(house: &Arc<House>, listener: TcpListener, shared: Option<()>) -> io::Result<()> {
-    let address = listener.local_addr()?;
-    let door = Door {
-        hosts: hosts(address),
-        share: shared.map(|()| Arc::clone(&house.share)),
-    };
-    listener.set_nonblocking(true)?;
-    let listener = tokio::net::TcpListener::from_std(listener)?;
-    let served =
-        axum::serve(listener, rooms(Arc::clone(house), door)).with_graceful_shutdown(interrupted());
-    tokio::select! {
-        done = served.into_future() => done,
-        // Whoever still watches a progress must not keep the program open.
-        () = async { interrupted().await; tokio::time::sleep(GRACE).await } => Ok(()),
-    }
-}
-
-/// How long an answer that has begun may take after the program is interrupted.
-const GRACE: std::time::Duration = std::time::Duration::from_secs(3);
-
-async fn interrupted() {
-    if tokio::signal::ctrl_c().await.is_err() {
-        // Then only the system can end the program.
-        std::future::pending::<()>().await;
-    }
-}
+/// The port that browsers leave out of an address (RFC 9110, 4.2.1).
+const UNSAID: u16 = 80;
 
 /// The names a browser on this computer may call the address by, or a phone.
 fn hosts(address: SocketAddr) -> Vec<String> {
-    let port = address.port();
-    match address.ip().is_loopback() {
-        true => ["127.0.0.1", "localhost"]
-            .map(|name| format!("{name}:{port}"))
-            .to_vec(),
-        false => vec![address.to_string()],
+    let (ip, port) = (address.ip().to_string(), address.port());
+    let names = match address.ip().is_loopback() {
+        true => vec![ip, "localhost".to_owned()],
+        false => vec![ip],
+    };
+    let with_port = names.iter().map(|name| format!("{name}:{port}"));
+    let mut hosts: Vec<String> = with_port.collect();
+    if port == UNSAID {
+        hosts.extend(names);
     }
+    hosts
 }
 
 /// A door on this computer alone.

@@ -4,7 +4,7 @@ use crate::change::{Drying, Washing};
 use crate::colour::{Lab, lab_to_hex};
 use crate::error::capital;
 use crate::journal::record::{Photo, Piece};
-use crate::reading::{Basis, LIGHT_BORROWED, Part, SET_ASIDE, Swatch};
+use crate::reading::{Basis, LIGHT_BORROWED, Part, SET_ASIDE, State, Swatch};
 use crate::words::{self, Own};
 
 /// A colour's place on a strip, in hundredths of its length.
@@ -222,27 +222,39 @@ pub(super) fn dried(found: &Drying) -> Option<String> {
 
 /// How far a piece changed in washing, in a sentence; `None` where that was not measured.
 pub(super) fn washed(found: &Washing) -> Option<String> {
+    let graded = graded(found)?;
+    Some(format!("{graded}, on the grey scale of ISO 105-A05."))
+}
+
+/// Its grade with its range, where nothing else need be said: `After 3 washes: grade 3-4 of 5 (from 2 to 5)`.
+pub(super) fn graded(found: &Washing) -> Option<String> {
     let grade = found.grade?;
-    let washes = found
-        .washes
-        .map(|number| format!(" after {}", count(number as usize, "wash", "washes")));
-    Some(capital(&format!(
-        "{}{}: grade {grade} of 5 on the grey scale of ISO 105-A05.",
-        found.state.word(),
-        washes.unwrap_or_default()
-    )))
+    let washes = |number: u32| format!("after {}", count(number as usize, "wash", "washes"));
+    let what = match (found.state, found.washes.map(washes)) {
+        (State::Washed, Some(washes)) => washes,
+        (state, Some(washes)) => format!("{}, {washes}", state.word()),
+        (state, None) => state.word().to_owned(),
+    };
+    let range = match found.grade_low.zip(found.grade_high) {
+        Some((low, high)) if low != high => format!(" (from {low} to {high})"),
+        _ => String::new(),
+    };
+    Some(capital(&format!("{what}: grade {grade} of 5{range}")))
 }
 
 /// Where on the page that is done which a command is advised for.
-const INSTEAD: [(&str, &str); 9] = [
+const INSTEAD: [(&str, &str); 12] = [
     ("page", "this page"),
     ("drying", "“How much lighter pieces dried” at the Desk"),
     ("washing", "“How they stood washing” at the Desk"),
     ("claim", "“What it shows” on the photo's page"),
+    ("enter", "“A bundle” at Pot"),
+    ("ingest", "“Take them in” at Line"),
+    ("note", "“Take today’s words”"),
     ("set", "“Paper and ink” in Studio"),
     ("remeasure", "“Measure again” in Studio"),
     ("show", "the photo's page"),
-    ("card", "“Cards” in Market"),
+    ("card", "“Charts and cards” in Studio"),
     ("check", "“Look the journal over” in Studio"),
 ];
 

@@ -9,13 +9,14 @@ mod values;
 mod words;
 
 use super::frame::{self, Place};
-use super::guard::{Guest, KEY, LET_IN};
+use super::guard::{Guest, LET_IN, key_name};
 use super::house::House;
 use super::trouble::{Outcome, Trouble};
 use crate::tag;
 use askama::Template;
 use axum::extract::{Path, State};
-use axum::http::header::SET_COOKIE;
+use axum::http::HeaderMap;
+use axum::http::header::{HOST, SET_COOKIE};
 use axum::response::{AppendHeaders, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Extension, Router};
@@ -33,7 +34,7 @@ use std::sync::Arc;
 <li><a href="/studio/sheets" id="to-sheets"><strong>Sheets and plans</strong> <span class="soft line">enter a table of pieces or baths; weigh out and plan the days</span></a></li>
 </ul>
 <section aria-labelledby="keep"><h2 id="keep">Backup</h2>
-<p class="soft">The backup holds every record. Keep the journal's folder “photos” as well: it holds the pictures.</p>
+<p class="soft">The backup holds every record. Keep the journal's folder “photos” as well: it holds the pictures. To bring a backup back, end the program and put the file in the journal's folder in place of “journal.sqlite”, under that name.</p>
 <p class="deeds"><a class="button" href="/studio/backup" id="backup" download>Fetch a backup</a>
 <a class="button quiet" href="/studio/export.csv" download>Pieces as a sheet</a>
 <a class="button quiet" href="/studio/export.json" download>Everything as JSON</a></p>
@@ -158,9 +159,12 @@ pub(super) async fn knock(
 pub(super) async fn let_in(
     State(house): State<Arc<House>>,
     Path(token): Path<String>,
+    headers: HeaderMap,
 ) -> Outcome<Response> {
     let key = house.share.let_in(&token)?.ok_or_else(used)?;
-    let cookie = format!("{KEY}={key}; Path=/; HttpOnly; SameSite=Strict");
+    let host = headers.get(HOST).and_then(|host| host.to_str().ok());
+    let name = key_name(host.unwrap_or_default());
+    let cookie = format!("{name}={key}; Path=/; HttpOnly; SameSite=Strict");
     Ok((AppendHeaders([(SET_COOKIE, cookie)]), Redirect::to("/line")).into_response())
 }
 

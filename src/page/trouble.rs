@@ -5,6 +5,7 @@ use crate::error::{Error, Kind};
 use askama::Template;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
+use std::path::Path;
 
 /// Why a page is not what was asked for.
 #[derive(Debug)]
@@ -44,6 +45,17 @@ impl Trouble {
     /// There is no such thing.
     pub(super) fn not_there(message: impl Into<String>) -> Self {
         Self::new(StatusCode::NOT_FOUND, message)
+    }
+
+    /// The same, where it names the journal's folder without saying where on this computer that is.
+    pub(super) fn without_place(mut self, folder: &Path) -> Self {
+        // A name of one part could be any word.
+        if folder.components().count() > 1 {
+            let place = folder.display().to_string();
+            self.message = self.message.replace(&format!("{place}/"), "");
+            self.message = self.message.replace(&place, "its folder");
+        }
+        self
     }
 
     /// Who asks may not come in.

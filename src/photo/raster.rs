@@ -64,7 +64,7 @@ fn decoded(
     };
     // Only now: a TIFF decoder with limits has no room for a profile that is larger than its picture.
     decoder
-        .set_limits(limits(8 * MOST_PIXELS as u64))
+        .set_limits(limits(2 * MOST_BYTES))
         .map_err(|e| fault(name, e))?;
     let (width, height) = decoder.dimensions();
     let image = DynamicImage::from_decoder(decoder).map_err(|e| fault(name, e))?;
@@ -193,10 +193,17 @@ fn check_size(decoder: &impl ImageDecoder, name: &str) -> Result<()> {
     if width.saturating_mul(height) > MOST_PIXELS {
         return Err(Refusal::Claims { width, height }.sentence(name));
     }
+    if decoder.total_bytes() > MOST_BYTES {
+        return Err(Refusal::Heavy.sentence(name));
+    }
     Ok(())
 }
 
-/// Limits on what a decoder may allocate, in bytes; the largest photo with four channels of 16 bits takes 8 a pixel.
+/// The most that a photo's samples may take, bytes: the largest photo with four channels of 8 bits, or half of it with 16. Two may be
+/// measured at one time, and computers have 4 GB.
+const MOST_BYTES: u64 = 4 * MOST_PIXELS as u64;
+
+/// Limits on what a decoder may allocate, in bytes.
 fn limits(bytes: u64) -> Limits {
     let mut limits = Limits::default();
     limits.max_alloc = Some(bytes);

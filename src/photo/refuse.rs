@@ -11,6 +11,7 @@ pub(super) enum Refusal {
     Film,
     Cmyk,
     Claims { width: usize, height: usize },
+    Heavy,
     Rare(&'static str),
 }
 
@@ -38,6 +39,9 @@ impl Refusal {
             Self::Claims { width, height } => format!(
                 "{name} claims to be {width} by {height} pixels, and at most 200 million pixels can be opened: export it smaller, or copy \
                  it again if that size cannot be right."
+            ),
+            Self::Heavy => format!(
+                "{name} takes more than 800 MB of memory when it is opened: export it with 8 bits a channel, or smaller."
             ),
             Self::Rare(what) => format!(
                 "{name} holds {what}, which cannot be opened here: export the photo again as an ordinary JPEG, and give that."

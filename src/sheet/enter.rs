@@ -5,6 +5,7 @@ use super::entered::{Change, Entered, refusal};
 use super::row::{Line, OfPiece};
 use super::table::Table;
 use super::{Moved, bath, caution, moved, read, write};
+use crate::care;
 use crate::error::{Caution, Error, Result};
 use crate::journal::Journal;
 use crate::journal::record::{Bath, Piece, Round};
@@ -293,6 +294,7 @@ fn account(
         }
         put.push(piece);
     }
+    cautions.extend(care::for_codes(entered.new.iter().map(String::as_str)));
     cautions.extend(caution::first_uses(existing, &put));
     cautions.extend(caution::boiled(known, &put));
     cautions.extend(caution::torn_pots(existing, &put));

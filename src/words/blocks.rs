@@ -84,6 +84,11 @@ pub fn name(colour: Munsell) -> &'static Name {
     &found.unwrap_or(&wedge[0]).name
 }
 
+/// The names of all blocks, some of them several times.
+pub fn names() -> impl Iterator<Item = &'static Name> {
+    WEDGES.iter().flatten().map(|block| &block.name)
+}
+
 impl Block {
     fn of(polygon: &PolygonDefinition, entry: &IsccNbsColorEntry) -> Self {
         let corners = polygon.points.iter();

@@ -63,6 +63,20 @@ pub fn word(lab: Lab, doubt: f64) -> Word {
     }
 }
 
+/// What the standard calls `lab` where `name` is one of its names, but for other colours; `None` where it is none or fits.
+pub fn called_otherwise(name: &str, lab: Lab) -> Option<&'static str> {
+    let name = name.to_lowercase().replace("grey", "gray");
+    let levels = |of: &'static blocks::Name| [of.full.as_str(), &of.hue, of.family.name()];
+    let right = levels(blocks::name(munsell(UnderC::of(lab))));
+    if right.contains(&name.as_str()) {
+        return None;
+    }
+    let is_so_called = |of| levels(of).iter().position(|known| *known == name);
+    blocks::names()
+        .find_map(is_so_called)
+        .map(|level| right[level])
+}
+
 /// The name that comes most often, the first of several, and how often.
 fn commonest<'a>(names: impl Iterator<Item = &'a str>) -> (String, usize) {
     let mut counts: Vec<(&str, usize)> = Vec::new();
@@ -166,6 +180,23 @@ mod tests {
         let sliver = [66.0, 12.0, 34.0];
         check(sliver, 0.0, "light brown", 3);
         check(sliver, 2.0, "light yellowish brown", 3);
+    }
+
+    #[test]
+    fn a_name_of_the_standard_for_another_colour_is_known() {
+        let brown = Lab::new(40.0, 10.0, 40.0);
+        let check = |name: &str, otherwise: Option<&str>| {
+            assert_eq!(called_otherwise(name, brown), otherwise, "{name}");
+        };
+        let right = word(brown, 0.0).text;
+        check(&right, None);
+        check("rust", None);
+        check("moderate yellow", Some(&right));
+        check("Dark Grey", Some(&right));
+        check(
+            "greenish blue",
+            Some(&blocks::name(munsell(UnderC::of(brown))).hue),
+        );
     }
 
     #[test]

@@ -1,3 +1,4 @@
+use super::ball;
 use crate::colour::{Lab, de00};
 
 /// A colour word of the studio's own.
@@ -16,9 +17,21 @@ impl Own {
     pub fn overlaps(&self, other: &Self) -> bool {
         de00(self.lab, other.lab) < self.within + other.within
     }
+
+    /// Whether a colour that is known to `doubt` (one standard deviation's worth, CIEDE2000) is likely enough to lie within the word:
+    /// a quarter of the colours that it may be do, as with the standard's full names. True where the doubt is not known.
+    pub fn is_likely(&self, lab: Lab, doubt: Option<f64>) -> bool {
+        let Some(doubt) = doubt else { return true };
+        let ball: Vec<Lab> = std::iter::once(lab).chain(ball(lab, doubt)).collect();
+        let reached = ball
+            .iter()
+            .filter(|near| de00(self.lab, **near) <= self.within);
+        4 * reached.count() >= ball.len()
+    }
 }
 
-/// The studio's own word for a colour: of those that reach as far the one whose middle is nearest, of equals the narrower.
+/// The studio's own word for a colour: of those that reach as far the one whose middle is nearest, of equals the narrower, of
+/// equals again the first.
 pub fn own(words: &[Own], lab: Lab) -> Option<&Own> {
     words
         .iter()
@@ -62,5 +75,20 @@ mod tests {
         let inner = [word("wide", 50.0, 9.0), word("narrow", 50.0, 2.0)];
         let found = own(&inner, Lab::new(51.0, 0.0, 0.0));
         assert_eq!(found, Some(&inner[1]));
+    }
+
+    #[test]
+    fn a_word_is_borne_where_the_colour_is_known_well_enough() {
+        let ash = word("ash", 50.0, 5.0);
+        let check = |word: &Own, l: f64, doubt: Option<f64>, likely: bool| {
+            let lab = Lab::new(l, 0.0, 0.0);
+            assert_eq!(word.is_likely(lab, doubt), likely, "{l} {doubt:?}");
+        };
+        check(&ash, 50.0, Some(2.0), true);
+        check(&ash, 54.5, Some(2.0), true);
+        check(&ash, 50.0, Some(7.0), true);
+        check(&ash, 50.0, Some(20.0), false);
+        check(&word("hair", 50.0, 0.1), 50.0, Some(7.0), false);
+        check(&word("hair", 50.0, 0.1), 50.0, None, true);
     }
 }

@@ -87,6 +87,8 @@ const AREAS: &[(&str, &[&str])] = &[
 const WALLS: &[(&str, &[&str])] = &[
     ("askama", &["note", "page"]),
     ("axum", &["page"]),
+    ("hyper", &["page"]),
+    ("hyper_util", &["page"]),
     ("base64", &["draw", "note"]),
     ("blake3", &["journal", "intake"]),
     ("calamine", &["sheet"]),

@@ -20,7 +20,8 @@ const FOLLOW: &str = "
 fn every_link_leads_somewhere() {
     on(&[Screen::Desk], Studio::waiting, |browser, _| {
         let mut reached = BTreeSet::new();
-        for view in &VIEWS {
+        // From a note no script may ask for anything; its one link, the way back, is touched where a note is looked at.
+        for view in VIEWS.iter().filter(|view| view.name != "note") {
             view.open(browser);
             let links = browser.awaited(FOLLOW);
             for link in links.as_array().expect("links") {

@@ -77,6 +77,68 @@ fn a_note_is_printed_as_it_is_shown() {
     });
 }
 
+/// The PDF or file that a button's form is answered with, in base64: a browser without a window has no viewer for it.
+fn fetched(browser: &Browser, button: &str) -> Value {
+    browser.there(button);
+    browser.awaited(&format!(
+        "const done = arguments[0], button = document.querySelector('{button}');
+         const form = button.form, data = new URLSearchParams(new FormData(form, button));
+         fetch(button.getAttribute('formaction') ?? form.action, {{ method: 'POST', body: data }})
+           .then((answer) => answer.bytes()).then((bytes) => done(bytes.toBase64()), (error) => done(String(error)))"
+    ))
+}
+
+/// Market, the bundle, the button: three touches for the cards of three pieces, and the cover beside them.
+#[test]
+fn the_cards_of_a_bundle_are_three_touches() {
+    if !reader() {
+        return;
+    }
+    on(&Screen::BOTH, Studio::season, |browser, studio| {
+        browser.go("/");
+        browser.touch("#to-market");
+        browser.touch("a[href='/market/notes?pieces=B03']");
+        browser.there("#cards");
+        assert_eq!(browser.text("h1"), "Bundle B03: 3 notes");
+        let cards = read(studio, &fetched(browser, "#cards"));
+        let cover = read(studio, &fetched(browser, "#cover"));
+        for code in ["LB007", "LB008", "LB009"] {
+            assert!(cards.contains(code), "{code} is not in {cards}");
+            assert!(cover.contains(code), "{code} is not in {cover}");
+        }
+        assert!(cover.contains("B03"), "{cover}");
+        browser.go("/market/notes?pieces=B03");
+        let kept = browser.text("#note-0 + p");
+        assert!(kept.contains("These words went out on"), "{kept}");
+    });
+}
+
+#[test]
+fn pieces_are_ticked_and_their_words_copied() {
+    on(&Screen::BOTH, Studio::season, |browser, _| {
+        browser.go("/market");
+        browser.touch("#newest label:has([value=LB004])");
+        browser.touch("#newest label:has([value=LB006])");
+        browser.touch("#notes");
+        browser.there("#note-1");
+        assert_eq!(browser.text("h1"), "2 notes");
+        browser.touch("[data-copies=short-1]");
+        let told = "[data-copies=short-1] + [role=status]";
+        browser.until("the words to be copied", || {
+            browser.text(told).starts_with("Copied").then_some(())
+        });
+        browser.touch("a[href='/market/note/LB006']");
+        browser.touch(".back a");
+        browser.there("#note-0");
+        assert_eq!(browser.text("h1"), "1 note");
+        browser.touch("button[value=these]");
+        browser.until("the words to be kept", || {
+            let kept = browser.text("#note-0 + p");
+            kept.contains("These words went out on").then_some(())
+        });
+    });
+}
+
 /// The paragraphs and headings of a note.
 fn shown(browser: &Browser) -> Vec<String> {
     let shown = browser.script(

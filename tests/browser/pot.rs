@@ -37,6 +37,30 @@ fn the_last_bundle_is_offered_again_and_written_in_a_few_touches() {
     });
 }
 
+/// A phone lets the page go, or a finger draws it anew: what was typed is there again, until it is begun anew or written down.
+#[test]
+fn what_was_begun_is_taken_up_again() {
+    on(&[Screen::Phone], Studio::season, |browser, _| {
+        browser.go("/pot/bundle");
+        let offered = browser.value("#name");
+        browser.touch("#name");
+        browser.keys(" of May".chars());
+        browser.touch("#add");
+        browser.until("the layer to be added", || {
+            (browser.count("details.layer") > 3).then_some(())
+        });
+        browser.go("/pot/bundle");
+        browser.there("#anew");
+        assert_eq!(browser.value("#name"), format!("{offered} of May"));
+        assert_eq!(browser.count("details.layer"), 4);
+        browser.touch("#anew");
+        browser.until("the bundle as it was offered", || {
+            (browser.count("#anew") == 0 && browser.count("details.layer") == 3).then_some(())
+        });
+        assert_eq!(browser.value("#name"), offered);
+    });
+}
+
 #[test]
 fn a_wet_piece_is_foreseen_and_not_kept() {
     on(&Screen::BOTH, Studio::season, |browser, studio| {

@@ -99,7 +99,7 @@ fn a_wish_has_its_chance() {
     assert!(said.contains("8 pieces seen wet and dry"), "{said}");
     studio
         .run(&["foresee", "W1", "--toward", "P77"])
-        .refused(&["P77", "show"]);
+        .refused(&["P77", "colour word of your own"]);
     assert_eq!(chance("p4", "8"), chance("P4", "8"));
     assert_eq!(chance("62, 10, 24", "6"), chance("62,10,24", "6"));
     for odd in ["62,14", "620,8,45", "101,0,0", "62,8,450", "62,x,45"] {

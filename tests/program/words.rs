@@ -108,7 +108,9 @@ fn a_piece_shows_what_a_word_means() {
     assert_eq!(other.export(), export);
     assert_eq!(count(&other, "how many washed pieces have bark browns"), 1);
     // Said again, a word means something else from then on.
-    studio.run(&["words", "add", "rust", "10,0,0"]).good();
+    let told = studio.run(&["words", "add", "rust", "10,0,0"]).good().out;
+    let before = "Until now it meant L* 45.0, a* 32.0, b* 40.0, within 2.5.";
+    assert!(told.contains(before), "{told}");
     assert_eq!(count(&studio, "how many pieces have rust"), 0);
 }
 
@@ -136,7 +138,11 @@ fn what_cannot_be_a_word_is_refused() {
     refused(&["the", "45,32,40"], &["“the”", "choose another"]);
     refused(&["rust", "45,32"], &["45,32", "not a colour"]);
     refused(&["rust", "P9"], &["P9", "neither a piece"]);
-    refused(&["rust", "45,32,40", "--within", "0"], &["above 0"]);
+    for within in ["x", "0", "-1", "31", "nan"] {
+        studio
+            .run(&["words", "add", "rust", "45,32,40", "--within", within])
+            .misused(&["--within", "a number from 0.1 to 30"]);
+    }
     studio.write("bare.csv", "piece\nP7\n");
     studio.run(&["enter", "bare.csv"]).good();
     refused(&["rust", "P7"], &["P7", "no dry or washed photo"]);
@@ -146,4 +152,58 @@ fn what_cannot_be_a_word_is_refused() {
         studio.export()["studio"],
         json!({"word rust-red": "45,32,40,5"})
     );
+}
+
+/// Kelly and Judd's names (NBS Special Publication 440): L* 40, a* 10, b* 40 is no yellow of theirs.
+#[test]
+fn a_name_of_the_standard_stays_with_its_colours() {
+    let studio = Studio::new();
+    known(&studio);
+    let add = |name: &str| studio.run(&["words", "add", name, "40,10,40"]);
+    add("moderate yellow").refused(&["“moderate yellow”", "ISCC-NBS", "brown", "of your own"]);
+    assert_eq!(studio.export().get("studio"), None);
+    let told = add("green").good().out;
+    assert!(told.contains("and others “green”"), "{told}");
+}
+
+#[test]
+fn of_words_with_one_middle_it_is_said_which_counts() {
+    let studio = Studio::new();
+    known(&studio);
+    let add = |name: &str, within: &str| {
+        let add = ["words", "add", name, "45,32,40", "--within", within];
+        studio
+            .run(&add)
+            .good()
+            .out
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    add("rust", "5");
+    let told = add("ember", "5");
+    assert!(
+        told.contains("is called “ember”, the first by the alphabet"),
+        "{told}"
+    );
+    // Three of the pieces lie within 4 of that middle.
+    assert_eq!(count(&studio, "how many pieces have ember"), 3);
+    assert_eq!(count(&studio, "how many pieces have rust"), 0);
+    let told = add("terracotta", "4");
+    assert!(
+        told.contains("is called “terracotta”, which reaches less far"),
+        "{told}"
+    );
+    assert_eq!(count(&studio, "how many pieces have terracotta"), 3);
+}
+
+#[test]
+fn a_word_that_no_note_may_say_is_told_at_once() {
+    let studio = Studio::new();
+    known(&studio);
+    let add = ["words", "add", "lightfast rust", "45,32,40"];
+    let told = studio.run(&add).good().out;
+    assert!(told.contains("No note will call a colour"), "{told}");
+    let note = studio.run(&["note", "P1"]).good();
+    assert!(!note.out.contains("lightfast") && note.err.contains("lightfast rust"));
 }

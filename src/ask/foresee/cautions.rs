@@ -53,7 +53,7 @@ pub fn cautions(asked: &Asked<'_>, experience: &Experience) -> Vec<Caution> {
     say(
         !asked.known && claimed,
         "settings-unknown",
-        "No sheet tells how this piece was made, so its cloth and mordant could not be used: enter its sheet.",
+        "No sheet tells how this piece was made, so its cloth and mordant could not be used: tell it with “filemot enter SHEET”.",
     );
     say(
         !asked.known && !claimed,

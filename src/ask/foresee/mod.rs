@@ -113,7 +113,7 @@ fn is_of_cloth(photo: &Photo) -> Result<()> {
 
 fn no_cloth(photo: &Photo) -> Error {
     Error::caller(format!(
-        "No piece was found in {}, so there is nothing to foresee: photograph it whole, with its tag, on a plain ground, or ingest the photo and give its outline with “filemot remeasure PHOTO --outline …”.",
+        "No piece was found in {}, so there is nothing to foresee: photograph it whole, with its tag, on a plain ground, or take the photo in with “filemot ingest” and give its outline with “filemot remeasure PHOTO --outline …”.",
         name(photo)
     ))
 }
@@ -149,7 +149,7 @@ fn wish<'a>(toward: &Toward, shown: impl Iterator<Item = &'a Shown>) -> Result<W
         .collect();
     match colours.is_empty() {
         true => Err(Error::caller(format!(
-            "There is no dry photo of {code} to aim at; ingest one, or name a colour such as 62,14,38."
+            "There is no dry photo of {code} to aim at; photograph it dry first, or name a colour such as 62,14,38."
         ))),
         false => Ok(Wish::Palette(colours)),
     }

@@ -1,9 +1,10 @@
 //! What is foreseen, as a record and in words.
 
+use super::super::opened::own_words;
 use crate::change::Foreseen;
 use crate::colour::{Lab, hex_to_lab, triple};
 use crate::error::{Caution, Error, Result, short};
-use crate::journal::Journal;
+use crate::journal::{Journal, colour_word_name};
 use crate::words::lab_from_text;
 use serde::Serialize;
 
@@ -52,7 +53,7 @@ pub enum Toward {
 }
 
 impl Toward {
-    /// A piece of the journal, in whatever capitals, else a colour.
+    /// A piece of the journal, else the middle of one of the studio's own colour words, both in whatever capitals, else a colour.
     ///
     /// # Errors
     /// `Caller` where it is neither.
@@ -61,8 +62,16 @@ impl Toward {
             Some(journal) => journal.piece(text)?,
             None => None,
         };
-        match piece {
-            Some(piece) => Ok(Self::Piece(piece.code)),
+        if let Some(piece) = piece {
+            return Ok(Self::Piece(piece.code));
+        }
+        let words = match journal {
+            Some(journal) => own_words(&journal.studio()?),
+            None => Vec::new(),
+        };
+        let key = colour_word_name(text.trim());
+        match words.iter().find(|word| colour_word_name(&word.name) == key) {
+            Some(word) => Ok(Self::Colour(word.lab)),
             None if text.trim().is_empty() => Err(Error::caller(
                 "What to aim at is empty: write a piece's code, or a colour such as 62,14,38.",
             )),
@@ -74,7 +83,7 @@ impl Toward {
             }),
             None if text.contains(',') => Ok(Self::Colour(lab_from_text(text)?)),
             None => Err(Error::caller(format!(
-                "“{}” is neither a piece of the journal nor a colour: write a piece's code, as “filemot show” lists them, or L*, a* and b* with commas between, such as 62,14,38, or a screen's colour such as #b08a4e.",
+                "“{}” is neither a piece of the journal, nor a colour word of your own, nor a colour in numbers: write a piece's code, a word that you named a colour with, L*, a* and b* with commas between, such as 62,14,38, or a screen's colour such as #b08a4e.",
                 short(text)
             ))),
         }

@@ -70,8 +70,9 @@ fn advice(word: &str, names: &Names) -> Option<String> {
         .into_iter()
         .map(|name| (name.to_owned(), None));
     let months = quantity::months().map(|month| (month, None));
+    // Short words that change nothing are near to everything.
     let known = phrases()
-        .filter(|(_, meaning)| *meaning != Meaning::Filler)
+        .filter(|(phrase, meaning)| *meaning != Meaning::Filler || phrase.len() > 3)
         .map(|(phrase, meaning)| (phrase, Some(meaning)));
     let mut seen = Vec::new();
     let mut near: Vec<String> = Vec::new();
@@ -83,7 +84,11 @@ fn advice(word: &str, names: &Names) -> Option<String> {
             seen.push(meaning);
         }
     }
-    (!near.is_empty()).then(|| format!("the nearest known words are {}", near.join(", ")))
+    match near.len() {
+        0 => None,
+        1 => Some(format!("the nearest known word is {}", near[0])),
+        _ => Some(format!("the nearest known words are {}", near.join(", "))),
+    }
 }
 
 /// No name of the journal that `fits` follows `phrase`, which needs one.

@@ -252,6 +252,13 @@ fn the_page_keeps_up_with_the_language() {
         }
     }
     assert!(many >= 15, "{many}");
+    let (_, prints) = page.split_once("printed by walnut`.").unwrap();
+    let (prints, _) = prints.split_once("\n\n").unwrap();
+    // What stands between two marks: every second part.
+    for question in prints.split('`').skip(1).step_by(2) {
+        let read = read(question, &names, TODAY);
+        assert!(read.is_ok(), "{question}: {}", read.unwrap_err());
+    }
     let (_, filters) = page.split_once("## Among which pieces").unwrap();
     let (filters, _) = filters.split_once("\n\n`Since").unwrap();
     for row in filters

@@ -46,9 +46,14 @@ pub fn nearest(answer: &Answer, head: &Head, target: &[Shade], nearest: &[Near])
         strip(&mut page, &near.colours, [left, right], y);
         let de = format!("{:.1} ΔE00", near.de00);
         page.text(text(&de, [right + 5.0, y + 0.42 * ROW], LABEL, Anchor::Start).plain());
-        let how = wrapped(&near.settings.name(), SMALL, false, 56.0);
-        if let Some(line) = how.first() {
-            page.text(text(line, [right + 5.0, y + 0.8 * ROW], SMALL, Anchor::Start).quiet());
+        let how = wrapped(&near.settings.name(), SMALL, false, 54.0);
+        if let Some(first) = how.first() {
+            let line = if how.len() > 1 {
+                format!("{first} …")
+            } else {
+                first.clone()
+            };
+            page.text(text(&line, [right + 5.0, y + 0.8 * ROW], SMALL, Anchor::Start).quiet());
         }
     }
     page

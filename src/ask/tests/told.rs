@@ -98,6 +98,19 @@ fn what_is_not_told_is_not_without() {
         .find(|g| g.value == "without iron")
         .unwrap();
     assert_eq!(without.pieces, 1);
+    let text = &found
+        .cautions
+        .iter()
+        .find(|c| c.code == "setting-unknown")
+        .unwrap()
+        .text;
+    let code = &made.pieces[2].code;
+    assert!(
+        text.starts_with(&format!(
+            "For 1 piece ({code}) the journal does not tell whether iron was used, so it is left out"
+        )),
+        "{text}"
+    );
     let asked = made.ask("which pieces are nearest to 60,0,0");
     assert!(
         matches!(&asked.found, Found::Nearest { nearest, .. } if nearest[0].settings.name() == "mordant not told")

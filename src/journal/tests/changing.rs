@@ -1,7 +1,7 @@
 //! Entering, claiming, measuring again.
 
 use super::*;
-use crate::journal::record::{PlantUse, Soak};
+use crate::journal::record::{PlantUse, Soak, Told};
 use crate::reading::State;
 
 #[test]
@@ -278,9 +278,31 @@ fn later_reading_counts_and_the_earlier_stay() {
         Kind::Caller,
         "no photo number 99",
     );
+    // A reading that was made without what was told meanwhile is not kept; one that is sees what was said of the photo since.
+    let outline = Told {
+        outline: Some(vec![[0.0, 0.0], [9.0, 0.0], [9.0, 9.0]]),
+        ..Told::default()
+    };
+    let anew = |journal: &mut Journal, before: &Told| {
+        let mut seen = None;
+        let kept = journal.read_anew(id, before, &outline, |now| {
+            seen = now.piece.clone();
+            reading("4")
+        });
+        (kept.unwrap(), seen)
+    };
+    journal.claim(id, "LB008", None, None).unwrap();
+    assert_eq!(anew(&mut journal, &outline), (false, None));
+    assert_eq!(
+        anew(&mut journal, &Told::default()),
+        (true, Some("LB008".to_owned()))
+    );
+    let photo = journal.photo(id).unwrap().expect("there");
+    assert_eq!((photo.reading, &photo.told), (reading("4"), &outline));
+    assert_eq!(anew(&mut journal, &Told::default()), (false, None));
     let counts = "SELECT count(*) FROM current_readings WHERE method = '3'";
     let current: i64 = journal.db.query_row(counts, [], |row| row.get(0)).unwrap();
-    assert_eq!(current, 1, "the view agrees");
+    assert_eq!(current, 0, "the view agrees");
 }
 
 #[test]

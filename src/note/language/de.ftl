@@ -131,6 +131,15 @@ colours-lead =
         [one] überwiegend { $lead }
        *[other] vor allem { $lead }
     }
+colours-many = vielfarbig, darunter { $lead }
+shades =
+    { $count ->
+        [2] { $word } in zwei Tönen
+        [3] { $word } in drei Tönen
+        [4] { $word } in vier Tönen
+        [5] { $word } in fünf Tönen
+       *[other] { $word } in sechs Tönen
+    }
 colours-with = { $front }, dazu { $list }
 colours-touch = { $front }, auch ein wenig { $list }
 colours-touch-only = { $front }, dazu ein wenig { $list }
@@ -142,7 +151,8 @@ strip = Die Farben des Stücks, so breit wie ihr Anteil am Stoff.
 
 prints = Die Drucke stammen von { $plants }: auf den Stoff gelegt, mit ihm aufgerollt und erhitzt, bis sie ihre Farbe abgaben.
 prints-short = Gedruckt mit { $plants }.
-soaked = Zuvor wurde der Stoff mit { $salts } gebeizt, damit die Faser die Pflanzenfarbe annimmt.
+soaked = Der Stoff wurde mit { $salts } gebeizt, damit die Faser die Pflanzenfarbe annimmt.
+soaked-before = Zuvor wurde der Stoff mit { $salts } gebeizt, damit die Faser die Pflanzenfarbe annimmt.
 soaked-then = { $front }, dann mit { $next }
 mordant =
     { $key ->
@@ -175,8 +185,8 @@ near = Sie können um etwa { $doubt } Schritte (CIEDE2000) abweichen; ein oder z
 near-unknown = Wie genau sie sind, ist nicht festgehalten.
 daylight = Sie gelten für Tageslicht (D65): Unter einer anderen Lampe sieht jeder Stoff anders aus.
 standard-note = Die Namen der Norm sind die von ISCC-NBS (NBS Special Publication 440); die deutschen sind unsere Übersetzung.
-warning-wet = Das einzige Foto zeigt den Stoff bisher nass. Beim Trocknen wird er heller: Zu erwarten sind blassere Farben, als hier stehen.
-warning-worn = Das einzige Foto zeigt den Stoff, nachdem er getragen wurde.
+warning-wet = Diese Farben sind am nassen Stoff gemessen. Beim Trocknen wird er heller: Zu erwarten sind blassere Farben, als hier stehen.
+warning-worn = Diese Farben sind gemessen, nachdem der Stoff getragen wurde.
 warning-light = Diese Farben sind geschätzt: Der Stoff kann wärmer, kühler, heller oder dunkler sein als gezeigt.
 
 ## Was sich änderte
@@ -191,6 +201,7 @@ washed =
         [one] Nach einer eigenen Wäsche stand die Farbe, die sich am meisten änderte, bei Stufe { $grade } des Graumaßstabs (ISO 105-A05); 5 ist keine Änderung, 1 eine große. Das ist aus Fotos geschätzt und keine Laborprüfung.
        *[other] Nach { $washes } eigenen Wäschen stand die Farbe, die sich am meisten änderte, bei Stufe { $grade } des Graumaßstabs (ISO 105-A05); 5 ist keine Änderung, 1 eine große. Das ist aus Fotos geschätzt und keine Laborprüfung.
     }
+washed-open = Wie viel das Waschen am Stoff änderte, lässt sich aus unseren Fotos noch nicht sagen.
 washed-untold = Nach dem Waschen stand die Farbe, die sich am meisten änderte, bei Stufe { $grade } des Graumaßstabs (ISO 105-A05); 5 ist keine Änderung, 1 eine große. Das ist aus Fotos geschätzt und keine Laborprüfung.
 grade-range = { $grade } (von { $low } bis { $high })
 
@@ -200,6 +211,7 @@ care-wash = Von Hand in kühlem Wasser mit milder Seife waschen, beim ersten Mal
 care-dry = Liegend im Schatten trocknen und vor starker Sonne bewahren.
 care-keep = Zitronensaft, Essig und Waschpulver können eine Pflanzenfarbe sofort verändern.
 screens = Keine zwei Bildschirme und Lampen zeigen eine Farbe gleich, auch Drucker nicht: Wo es darauf ankommt, gelten die Namen oder die kleinen Zahlen (CIELAB bei Tageslicht D65), die überall dasselbe bedeuten.
+measured-for = Gemessen für Tageslicht.
 screens-short = Bildschirme und Lampen verändern, was man sieht.
 fading = Pflanzenfarben können sich durch Licht, Tragen und Waschen verändern.
 
@@ -209,10 +221,19 @@ please-note = Bitte beachten: { $warning }
 heading-colours = Farben, die größte zuerst
 heading-making = Wie es entstand
 heading-trust = Wie sicher die Farben sind
-heading-change = Was Trocknen und Waschen änderten
+heading-change =
+    { $what ->
+        [drying] Was das Trocknen änderte
+        [washing] Was das Waschen änderte
+       *[both] Was Trocknen und Waschen änderten
+    }
 heading-care = Pflege
 heading-screens = Auf Bildschirmen und unter Lampen
-rest = Spuren anderer Farben
+rest =
+    { $size ->
+        [traces] Spuren anderer Farben
+       *[more] andere Farben
+    }
 doubt = ± { $doubt }
 written-with = Geschrieben mit Filemot
 

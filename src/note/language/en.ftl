@@ -56,6 +56,15 @@ colours-lead =
         [one] mostly { $lead }
        *[other] mainly { $lead }
     }
+colours-many = in many colours, among them { $lead }
+shades =
+    { $count ->
+        [2] { $word } in two shades
+        [3] { $word } in three shades
+        [4] { $word } in four shades
+        [5] { $word } in five shades
+       *[other] { $word } in six shades
+    }
 colours-with = { $front }, with { $list }
 colours-touch =
     { $count ->
@@ -76,6 +85,11 @@ strip = The colours of the piece, as wide as their share of the cloth.
 prints = The prints are those of { $plants }, laid on the cloth, rolled up with it and heated until they left their colour.
 prints-short = Printed with { $plants }.
 soaked =
+    { $count ->
+        [one] The cloth was soaked in { $salts }, which binds plant colour to the fibre.
+       *[other] The cloth was soaked in { $salts }, which bind plant colour to the fibre.
+    }
+soaked-before =
     { $count ->
         [one] Before that the cloth was soaked in { $salts }, which binds plant colour to the fibre.
        *[other] Before that the cloth was soaked in { $salts }, which bind plant colour to the fibre.
@@ -111,8 +125,8 @@ near = They may be off by about { $doubt } steps (CIEDE2000), where one or two a
 near-unknown = How near they are was not recorded.
 daylight = They hold for daylight (D65): under another lamp any cloth looks different.
 standard-note = The names of the standard are those of ISCC-NBS (NBS Special Publication 440).
-warning-wet = The only photo so far shows the cloth wet. It dries lighter: expect paler colours than are told here.
-warning-worn = The only photo shows the cloth after it was worn.
+warning-wet = These colours were measured on the wet cloth. It dries lighter: expect paler colours than are told here.
+warning-worn = These colours were measured after the cloth was worn.
 warning-light = These colours are an estimate: the cloth may be warmer, cooler, lighter or darker than shown.
 
 ## What changed
@@ -127,6 +141,7 @@ washed =
         [one] After one wash of our own, the colour that changed most was at grade { $grade } of the grey scale (ISO 105-A05), where 5 is no change and 1 a great one. That is an estimate from photos and no laboratory test.
        *[other] After { $washes } washes of our own, the colour that changed most was at grade { $grade } of the grey scale (ISO 105-A05), where 5 is no change and 1 a great one. That is an estimate from photos and no laboratory test.
     }
+washed-open = How much washing changed the cloth cannot be told from our photos yet.
 washed-untold = After washing, the colour that changed most was at grade { $grade } of the grey scale (ISO 105-A05), where 5 is no change and 1 a great one. That is an estimate from photos and no laboratory test.
 grade-range = { $grade } (from { $low } to { $high })
 
@@ -136,6 +151,7 @@ care-wash = Wash it by hand in cool water with a mild soap, on its own the first
 care-dry = Dry it flat in the shade, and keep it out of strong sun.
 care-keep = Lemon juice, vinegar and washing powder can change a plant colour at once.
 screens = No two screens or lamps show a colour alike, and printers differ too: where it matters, go by the names, or by the small numbers (CIELAB under daylight D65), which mean the same everywhere.
+measured-for = Measured for daylight.
 screens-short = Screens and lamps change what one sees.
 fading = Plant colours can change with light, wear and washing.
 
@@ -145,10 +161,19 @@ please-note = Please note: { $warning }
 heading-colours = Colours, largest first
 heading-making = How it was made
 heading-trust = How sure the colours are
-heading-change = What drying and washing changed
+heading-change =
+    { $what ->
+        [drying] What drying changed
+        [washing] What washing changed
+       *[both] What drying and washing changed
+    }
 heading-care = Care
 heading-screens = On screens and under lamps
-rest = traces of other colours
+rest =
+    { $size ->
+        [traces] traces of other colours
+       *[more] other colours
+    }
 doubt = ± { $doubt }
 written-with = Written with Filemot
 

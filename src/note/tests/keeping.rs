@@ -72,19 +72,122 @@ fn only_a_note_issued_anew_changes_its_words() {
     assert_eq!(journal.issued_notes().unwrap().len(), 2);
 }
 
-#[test]
-fn a_newer_photo_with_the_same_words_is_no_news() {
-    let (_dir, mut journal) = journal();
+/// A journal whose note was issued, and a newer photo of the piece.
+fn issued_then(newer: Photo) -> (tempfile::TempDir, Journal) {
+    let (dir, mut journal) = journal();
     let first = told(&journal, Options::default());
     issue(&mut journal, &[first], date(2026, 5, 20)).unwrap();
-    let mut newer = photo(State::Washed, "2026-06-12T17:20:00", Basis::Tag);
-    newer.piece = Some("LB003".to_owned());
-    newer.reading.swatches[1].share = 0.28;
-    newer.reading.swatches[4].share = 0.0;
+    let newer = Photo {
+        piece: Some("LB003".to_owned()),
+        ..newer
+    };
     journal.add_photo(&newer, Original::None).unwrap();
+    (dir, journal)
+}
+
+/// The one caution that the note keeps what it was issued with says each of these, and the note still says what it said.
+#[track_caller]
+fn check_kept(newer: Photo, says: &[&str]) {
+    let (_dir, mut journal) = issued_then(newer);
+    let kept = told(&journal, Options::default());
+    let [caution] = &kept.cautions[..] else {
+        panic!("{:?}", kept.cautions)
+    };
+    assert_eq!(caution.code, WORDS_ISSUED);
+    for words in [says, &["2026-05-20", "--reissue"]].concat() {
+        assert!(caution.text.contains(words), "{words}: {}", caution.text);
+    }
+    let says = [
+        "It came out mostly moderate yellow, with moderate yellowish brown and bark.",
+        "62 %",
+        "27 %",
+        "10 %",
+        "± 2.0",
+        "L* 71 a* 6 b* 46",
+        "a photo of 12 May 2026",
+    ];
+    check(&kept, &says, &[]);
+    // Issued anew it says the same as a note that was never issued.
+    let anew = told(&journal, REISSUE);
+    assert_eq!(anew.issued, None);
+    issue(&mut journal, std::slice::from_ref(&anew), date(2026, 7, 1)).unwrap();
+    let later = told(&journal, Options::default());
+    assert_eq!(later.issued.as_deref(), Some("2026-07-01"));
+    assert_eq!((later.text(), &later.cautions[..]), (anew.text(), &[][..]));
+}
+
+#[test]
+fn the_order_and_the_shares_of_an_issued_note_stay() {
+    let mut newer = photo(State::Dry, "2026-05-12T18:00:00", Basis::Tag);
+    newer.reading.swatches[0].share = 0.1;
+    newer.reading.swatches[1].share = 0.65;
+    let says = [
+        "62 % “moderate yellow”, 27 % “moderate yellowish brown” and 10 % “bark”",
+        "65 % “moderate yellowish brown”, 24 % “moderate yellow” and 10 % “bark”",
+    ];
+    check_kept(newer, &says);
+}
+
+#[test]
+fn the_colours_and_doubts_of_an_issued_note_stay() {
+    let mut newer = photo(State::Dry, "2026-05-12T18:00:00", Basis::Tag);
+    newer.reading.swatches[0].lab.l = 73.0;
+    check_kept(newer, &["its colours lie up to 1."]);
+    let mut newer = photo(State::Dry, "2026-05-12T18:00:00", Basis::Tag);
+    newer.reading.swatches[1].doubt = Some(4.5);
+    // By hand: (62 · 2 + 27 · 4.5 + 10 · 2) / 99.
+    check_kept(newer, &["± 2.0 on average", "± 2.7"]);
+}
+
+#[test]
+fn the_standards_names_of_an_issued_note_stay() {
+    let mut newer = photo(State::Dry, "2026-05-12T18:00:00", Basis::Tag);
+    newer.reading.swatches[3].lab = Lab::new(30.0, 30.0, 25.0);
+    check_kept(newer, &["beneath its words stands “brownish gray”"]);
+}
+
+#[test]
+fn the_photo_of_an_issued_note_stays() {
+    let newer = photo(State::Washed, "2026-06-12T17:20:00", Basis::Chart);
+    let (_dir, journal) = issued_then(newer);
+    let kept = told(&journal, Options::default());
+    assert_eq!(kept.state, State::Dry);
+    let kept = kept
+        .cautions
+        .iter()
+        .find(|c| c.code == WORDS_ISSUED)
+        .unwrap();
+    for words in [
+        "the dry photo of 2026-05-12 with a tag",
+        "the washed photo of 2026-06-12 with a chart",
+    ] {
+        assert!(kept.text.contains(words), "{}", kept.text);
+    }
+}
+
+/// The same colours measured again, only later the same day, print the same note.
+#[test]
+fn what_would_be_printed_the_same_is_no_news() {
+    let mut newer = photo(State::Dry, "2026-05-12T18:00:00", Basis::Tag);
+    newer.reading.swatches[0].share = 0.481;
+    let (_dir, journal) = issued_then(newer);
+    let kept = told(&journal, Options::default());
+    assert_eq!(
+        (&kept.cautions[..], kept.issued.as_deref()),
+        (&[][..], Some("2026-05-20"))
+    );
+    assert_eq!(
+        told(&journal, REISSUE).issued.as_deref(),
+        Some("2026-05-20")
+    );
+}
+
+#[test]
+fn a_piece_named_twice_is_issued_once() {
+    let (_dir, mut journal) = journal();
     let note = told(&journal, Options::default());
-    assert_eq!((note.state, &note.cautions[..]), (State::Washed, &[][..]));
-    assert_eq!(note.issued.as_deref(), Some("2026-05-20"));
+    issue(&mut journal, &[note.clone(), note], date(2026, 5, 20)).unwrap();
+    assert_eq!(journal.issued_notes().unwrap().len(), 1);
 }
 
 #[test]

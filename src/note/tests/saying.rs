@@ -50,40 +50,6 @@ fn the_same_in_german() {
 }
 
 #[test]
-fn colours_of_one_name_become_one_and_traces_are_gathered() {
-    let photos = [photo(State::Dry, "2026-05-12T17:20:00", Basis::Tag)];
-    let note = composed(&piece(), &photos, &Options::default()).unwrap();
-    let words: Vec<&str> = note.colours.iter().map(|c| c.word.as_str()).collect();
-    assert_eq!(
-        words,
-        ["moderate yellow", "moderate yellowish brown", "bark"]
-    );
-    assert!((note.colours[0].lab.l - (71.0 * 0.48 + 70.0 * 0.14) / 0.62).abs() < 1e-9);
-    let all: f64 = note.colours.iter().map(|c| c.share).sum();
-    assert!((all + note.rest - 1.0).abs() < 1e-9 && note.rest > 0.0);
-    check(&note, &["1 %", "traces of other colours"], &[]);
-}
-
-#[test]
-fn a_note_tells_three_to_six_colours_where_there_are() {
-    let told = |shares: &[f64]| {
-        let mut photo = photo(State::Dry, "2026-05-12T10:00:00", Basis::Tag);
-        // Far enough apart to have names of their own.
-        let swatches = shares.iter().enumerate().map(|(n, &share)| {
-            let hue = n as f64;
-            swatch([60.0, 45.0 * hue.cos(), 45.0 * hue.sin()], share, None)
-        });
-        photo.reading.swatches = swatches.collect();
-        let note = composed(&piece(), &[photo], &Options::default()).unwrap();
-        note.colours.len()
-    };
-    assert_eq!(told(&[1.0]), 1);
-    assert_eq!(told(&[0.98, 0.01, 0.007, 0.003]), 3);
-    assert_eq!(told(&[0.4, 0.3, 0.2, 0.06, 0.03, 0.01]), 5);
-    assert_eq!(told(&[0.25, 0.2, 0.2, 0.15, 0.1, 0.05, 0.05]), 6);
-}
-
-#[test]
 fn the_studios_own_word_stands_first_and_the_standards_beneath() {
     let photos = [photo(State::Dry, "2026-05-12T17:20:00", Basis::Tag)];
     let old_gold = Own {
@@ -187,8 +153,7 @@ fn what_the_sheet_must_not_promise_is_left_out_and_told() {
     let never = ["eco-", "healing", "organic"];
     let says = ["Piece of crepe de chine", "walnut", "brownish gray"];
     check(&note, &says, &never);
-    let codes: Vec<&str> = note.cautions.iter().map(|c| c.code.as_str()).collect();
-    assert_eq!(codes, ["not-in-note"; 3]);
+    assert_eq!(codes(&note), ["not-in-note"; 3]);
 }
 
 /// The photos of one piece wet, dry and washed, each of one grey; by hand: it dried 10 lighter and washed out by 2 more, which

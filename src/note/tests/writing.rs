@@ -1,18 +1,19 @@
 //! Notes as files: pages, paper, pictures; and sentences of any piece.
 
 use super::*;
+use crate::colour::de00;
 use crate::draw::png;
 use proptest::collection::vec;
 use proptest::option::of;
 use proptest::prelude::*;
 use proptest::sample::select;
 
-fn dry() -> [Photo; 1] {
+pub(super) fn dry() -> [Photo; 1] {
     [photo(State::Dry, "2026-05-12T17:20:00", Basis::Tag)]
 }
 
 /// A picture of one grey.
-fn picture(width: usize, height: usize) -> Option<Picture<[u8; 3]>> {
+pub(super) fn picture(width: usize, height: usize) -> Option<Picture<[u8; 3]>> {
     Some(Picture {
         width,
         height,
@@ -56,7 +57,7 @@ fn lines_of_text_are_at_most_72_letters() {
 }
 
 /// Width and height of a PDF's pages in points, as they stand in it: ISO 32000-1, 7.7.3.3, `MediaBox`.
-fn pages(pdf: &[u8]) -> Vec<[f64; 2]> {
+pub(super) fn pages(pdf: &[u8]) -> Vec<[f64; 2]> {
     let text = String::from_utf8_lossy(pdf);
     let boxes = text.split("/MediaBox").skip(1).map(|rest| {
         let inside = rest.split(['[', ']']).nth(1).unwrap();
@@ -76,7 +77,7 @@ fn cards_come_one_or_four_to_a_sheet() {
         .map(|_| composed(&piece(), &dry(), &Options::default()).unwrap())
         .collect();
     let check = |notes: &[Note], paper, number: usize, [width, height]: [f64; 2]| {
-        let pages = pages(&pdf(notes, paper).unwrap());
+        let pages = pages(&pdf(notes, &Batch::default(), paper).unwrap());
         assert_eq!(pages.len(), number);
         for [w, h] in pages {
             assert!(
@@ -88,56 +89,7 @@ fn cards_come_one_or_four_to_a_sheet() {
     check(&notes[..1], Paper::A6, 2, [297.64, 419.53]);
     check(&notes, Paper::A4, 4, [595.28, 841.89]);
     check(&notes[..4], Paper::Letter, 2, [612.0, 792.0]);
-    assert!(pdf(&[], Paper::A4).is_err());
-}
-
-/// What would not find room is set smaller; nothing leaves the card, whose last millimetres stay white all round.
-#[test]
-fn everything_stays_on_its_card() {
-    let mut long = piece();
-    long.code = "W".repeat(32);
-    long.weave = Some("an uncommonly wordy weave ".repeat(60));
-    let plant = long.rounds[0].plants[0].clone();
-    long.rounds[0].plants = (0..80)
-        .map(|n| PlantUse {
-            name: format!("smokebush number {n}"),
-            ..plant.clone()
-        })
-        .collect();
-    let mut shown = dry();
-    let six = (0..6).map(|n| {
-        let (hue, share) = (f64::from(n), [0.3, 0.2, 0.2, 0.15, 0.1, 0.05][n as usize]);
-        let word = format!("{n} Regenbogenfarbenlangwortganzohne");
-        swatch(
-            [60.0, 40.0 * hue.cos(), 40.0 * hue.sin()],
-            share,
-            Some(&word),
-        )
-    });
-    shown[0].reading.swatches = six.collect();
-    for options in [Options::default(), in_german()] {
-        for picture in [None, picture(40, 100), picture(100, 40)] {
-            let mut note = composed(&long, &shown, &options).unwrap();
-            note.picture = picture;
-            for size in [Paper::A6.size(), [107.95, 139.7]] {
-                margins_are_white(&card::front(&note, size).unwrap());
-                margins_are_white(&card::back(&note, size));
-            }
-        }
-    }
-}
-
-fn margins_are_white(card: &crate::draw::Drawing) {
-    const DOTS: f64 = 4.0;
-    let (width, height, rgb) = card.pixels(DOTS).unwrap();
-    let edge = (6.0 * DOTS) as usize;
-    let inked = rgb.chunks_exact(3).enumerate().find(|(at, pixel)| {
-        let (x, y) = (at % width, at / width);
-        let outside = x < edge || y < edge || x + edge >= width || y + edge >= height;
-        outside && pixel.iter().any(|value| *value < 200)
-    });
-    let place = inked.map(|(at, _)| [at % width, at / width].map(|p| p as f64 / DOTS));
-    assert_eq!(place, None, "mm");
+    assert!(pdf(&[], &Batch::default(), Paper::A4).is_err());
 }
 
 /// PNG, third edition (W3C), 11.3.2.5: the chunk sRGB holds the rendering intent and stands before the pixels.
@@ -348,12 +300,17 @@ proptest! {
             let short = note.short();
             prop_assert!(short.chars().count() <= text::SHORT, "{}", short);
             prop_assert!(short.contains(&note.fading), "{}", short);
+            prop_assert!(short.contains(&note.colours[0].word), "{}", short);
             prop_assert_eq!(is_sentence(&short, &own), None);
-            // No colour is told twice.
-            let mut words: Vec<&str> = note.colours.iter().map(|c| c.word.as_str()).collect();
-            words.sort_unstable();
-            words.dedup();
-            prop_assert_eq!(words.len(), note.colours.len());
+            // No word is said twice, and every colour told is one that the cloth has.
+            let said = sentences::words(&note.colours, &Messages::of(options.language));
+            let words: std::collections::BTreeSet<&str> = note.colours.iter().map(|c| c.word.as_str()).collect();
+            prop_assert_eq!(said.len(), words.len());
+            let photo = telling(&piece, &photos).unwrap();
+            for colour in &note.colours {
+                let near = |swatch: &Swatch| de00(swatch.lab, colour.lab) <= 3.0;
+                prop_assert!(photo.reading.swatches.iter().any(near), "{:?}", colour);
+            }
             prop_assert!((1..=6).contains(&note.colours.len()));
         }
     }

@@ -13,7 +13,11 @@ function bundle() {
 
 document.addEventListener("submit", (event) => {
   const button = event.submitter;
-  if (event.target.id !== "bundle" || !button || button.value === "write") return;
+  if (event.target.id !== "bundle" || !button) return;
+  if (button.value === "write") {
+    forget();
+    return;
+  }
   event.preventDefault();
   // A wet finger touches twice.
   const twice = button.id === last.id && event.timeStamp - last.at < 350;
@@ -25,6 +29,62 @@ document.addEventListener("submit", (event) => {
 document.addEventListener("change", (event) => {
   if (event.target.closest("#bundle")) queue("look", false, "");
 });
+
+// What is typed is kept beside the page, so that a phone that lets the page go, or a finger that draws it anew, loses nothing.
+const draft = location.pathname + location.search;
+
+function keep() {
+  try {
+    sessionStorage.setItem(draft, new URLSearchParams(new FormData(bundle())).toString());
+  } catch {
+    // A browser that keeps nothing loses nothing else by it.
+  }
+}
+
+function forget() {
+  try {
+    sessionStorage.removeItem(draft);
+  } catch {
+    // As above.
+  }
+}
+
+async function takeUp() {
+  let kept = null;
+  try {
+    kept = sessionStorage.getItem(draft);
+  } catch {
+    return;
+  }
+  // What was just refused is the newest.
+  if (!kept || document.getElementById("refused")) return;
+  if (kept === new URLSearchParams(new FormData(bundle())).toString()) return;
+  const data = new URLSearchParams(kept);
+  data.append("deed", "look");
+  const answer = await fetch(bundle().action, { method: "POST", body: data }).catch(() => null);
+  if (!answer?.ok) return;
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const fresh = page.getElementById("bundle");
+  if (!fresh) return;
+  bundle().replaceWith(fresh);
+  told.textContent = "What you had begun is here again. ";
+  const anew = document.createElement("button");
+  anew.type = "button";
+  anew.className = "quiet";
+  anew.id = "anew";
+  anew.textContent = "Begin anew";
+  anew.addEventListener("click", () => {
+    forget();
+    location.reload();
+  });
+  told.append(anew);
+  told.classList.remove("unseen");
+}
+
+document.addEventListener("input", (event) => {
+  if (event.target.closest("#bundle")) keep();
+});
+takeUp();
 
 function queue(deed, whole, id) {
   waiting += 1;
@@ -58,6 +118,7 @@ async function touch(deed, whole, id) {
     if (same && deed !== "add") same.open = true;
   }
   form.replaceWith(fresh);
+  keep();
   told.textContent = fresh.dataset.told;
   const next = deed === "add" ? [...fresh.querySelectorAll("details.layer > summary")].pop() : document.getElementById(id);
   next?.focus({ preventScroll: deed !== "add" });

@@ -1,11 +1,12 @@
 //! What a journal knows that a new bundle can begin with: the bundles so far, what is used most, which names are free.
 
+use crate::error::slips;
 use crate::journal::record::{Piece, Round, Soak};
 use crate::sheet;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A roll of layers as the journal knows it.
-pub(super) struct Bundle<'a> {
+pub(in crate::page) struct Bundle<'a> {
     /// Its name.
     pub name: &'a str,
     /// Its newest day, `YYYY-MM-DD`; empty where none is known.
@@ -15,6 +16,13 @@ pub(super) struct Bundle<'a> {
 }
 
 impl<'a> Bundle<'a> {
+    /// A piece as it went through its newest round, alone.
+    pub(super) fn of_piece(piece: &'a Piece, bare: &'a Round) -> Self {
+        let round = piece.rounds.last().unwrap_or(bare);
+        let name = round.bundle.as_deref().unwrap_or_default();
+        Self::of(name, vec![(piece, round)])
+    }
+
     fn of(name: &'a str, mut layers: Vec<(&'a Piece, &'a Round)>) -> Self {
         layers.sort_by_key(|(_, round)| round.layer.unwrap_or(u32::MAX));
         let days = layers.iter().filter_map(|(_, round)| round.made.as_deref());
@@ -27,7 +35,7 @@ impl<'a> Bundle<'a> {
 }
 
 /// All bundles, the newest first.
-pub(super) fn bundles(pieces: &[Piece]) -> Vec<Bundle<'_>> {
+pub(in crate::page) fn bundles(pieces: &[Piece]) -> Vec<Bundle<'_>> {
     let mut found: BTreeMap<&str, Vec<(&Piece, &Round)>> = BTreeMap::new();
     for piece in pieces {
         for round in &piece.rounds {
@@ -61,6 +69,8 @@ pub(super) struct Chips {
     pub fibres: BTreeSet<String>,
     /// Weaves, by name.
     pub weaves: BTreeSet<String>,
+    /// Every mordant and every plant that was ever used.
+    used: [BTreeSet<String>; 2],
 }
 
 impl Chips {
@@ -83,8 +93,39 @@ impl Chips {
                 .iter()
                 .filter_map(|piece| piece.weave.clone())
                 .collect(),
+            used: [
+                rounds()
+                    .flat_map(|round| round.soaks.iter().map(|soak| soak.mordant.clone()))
+                    .collect(),
+                rounds()
+                    .flat_map(|round| round.plants.iter().map(|plant| plant.name.clone()))
+                    .collect(),
+            ],
         }
     }
+
+    /// The mordant of this name, if it is not used yet, that was perhaps meant.
+    pub(super) fn meant_mordant(&self, name: &str) -> Option<&str> {
+        meant(&self.used[0], name)
+    }
+
+    /// The same of a plant.
+    pub(super) fn meant_plant(&self, name: &str) -> Option<&str> {
+        meant(&self.used[1], name)
+    }
+}
+
+/// What few slips of the fingers lead to, where `name` itself was never used.
+fn meant<'a>(used: &'a BTreeSet<String>, name: &str) -> Option<&'a str> {
+    if used.contains(name) {
+        return None;
+    }
+    let most = if name.chars().count() < 5 { 1 } else { 2 };
+    let near = used
+        .iter()
+        .map(|known| (slips(known, name), known.as_str()));
+    let near = near.filter(|(count, _)| (1..=most).contains(count)).min();
+    near.map(|(_, known)| known)
 }
 
 fn most_used(names: impl Iterator<Item = String>) -> Vec<String> {
@@ -110,6 +151,9 @@ pub(super) fn soak(soak: &Soak) -> String {
     }])
 }
 
+/// Numbers with more digits count nothing.
+const MOST_DIGITS: usize = 18;
+
 /// The next name after `name` that is not `taken`: `LB021` leads to `LB022`, `garden` to `garden 2`.
 pub(super) fn next(name: &str, taken: impl Fn(&str) -> bool) -> String {
     if name.is_empty() {
@@ -117,9 +161,10 @@ pub(super) fn next(name: &str, taken: impl Fn(&str) -> bool) -> String {
     }
     let digits = name.chars().rev().take_while(char::is_ascii_digit).count();
     let (stem, number) = name.split_at(name.len() - digits);
-    let (stem, first, digits) = match number.parse::<u64>() {
-        Ok(number) => (stem.to_owned(), number.saturating_add(1), digits),
-        Err(_) => (format!("{name} "), 2, 1),
+    let counts = number.parse::<u64>().ok().filter(|_| digits <= MOST_DIGITS);
+    let (stem, first, digits) = match counts {
+        Some(number) => (stem.to_owned(), number.saturating_add(1), digits),
+        None => (format!("{name} "), 2, 1),
     };
     // There are fewer names than numbers.
     let names = (first..=u64::MAX).map(|number| format!("{stem}{number:0digits$}"));
@@ -145,6 +190,8 @@ mod tests {
         check("", "");
         check("4294967295", "4294967296");
         check("B99999999999999999999", "B99999999999999999999 2");
+        let long = format!("B{}1", "0".repeat(70_000));
+        check(&long, &format!("{long} 2"));
     }
 
     #[test]

@@ -130,6 +130,9 @@ impl Form {
             ..Self::default()
         });
         form.of.clear();
+        if form.bundle.is_empty() {
+            form.bundle = known.bundles.first().map_or("B00", |name| name).to_owned();
+        }
         form.bundle = next(&form.bundle, |name| known.bundles.contains(&name));
         if !form.pot.is_empty() {
             form.pot = next(&form.pot, |name| known.pots.contains(&name));
@@ -160,12 +163,14 @@ impl Form {
         form
     }
 
-    /// The next free code after the last layer's, or after `start` where there is none.
+    /// A piece that waits for its first bundle; else the next free code after the last layer's, or after `start` where there is none.
     pub(super) fn next_code(&self, start: &str, known: &Known<'_>) -> String {
+        let is_here = |code: &str| self.layers.iter().any(|layer| layer.code == code);
+        if let Some(code) = known.waiting.iter().find(|code| !is_here(code)) {
+            return (*code).to_owned();
+        }
         let last = self.layers.last().map_or(start, |layer| &layer.code);
-        next(last, |code| {
-            known.has(code) || self.layers.iter().any(|layer| layer.code == code)
-        })
+        next(last, |code| known.has(code) || is_here(code))
     }
 
     /// The sheet that it makes, a row for each layer. What is not typed of a known piece's cloth stays as the journal has it, and so
@@ -197,6 +202,7 @@ impl Form {
         headings.extend(self.settings.iter().map(|(name, _)| name.as_str()));
         let row = |(number, layer): (usize, &Layer)| {
             let layer = layer.with_cloth_of(known.piece(&layer.code));
+            let layer = layer.with_weight_in_grams();
             let own = layer.fields().map(|(name, value)| (name, value.clone()));
             let own = own.into_iter().filter(|(name, _)| *name != "known");
             let cells = own.map(|(_, value)| value);

@@ -11,7 +11,15 @@ pub(super) struct Known<'a> {
     pub pots: Vec<&'a str>,
     /// The code after which new ones are counted on.
     pub last_code: Option<&'a str>,
+    /// Pieces that went through no round yet, such as those that were photographed before anything of them was written down.
+    pub waiting: Vec<&'a str>,
     pieces: BTreeMap<String, &'a Piece>,
+}
+
+/// The codes of pieces that went through no round yet.
+pub(super) fn waiting(pieces: &[Piece]) -> impl Iterator<Item = &str> {
+    let bare = pieces.iter().filter(|piece| piece.rounds.is_empty());
+    bare.map(|piece| piece.code.as_str())
 }
 
 impl<'a> Known<'a> {
@@ -26,6 +34,7 @@ impl<'a> Known<'a> {
             last_code: last
                 .or(pieces.last().map(|piece| &piece.code))
                 .map(String::as_str),
+            waiting: waiting(pieces).collect(),
             pieces: pieces
                 .iter()
                 .map(|piece| (piece.code.to_lowercase(), piece))

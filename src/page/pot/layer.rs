@@ -116,6 +116,19 @@ pub(super) fn number(value: Option<f64>) -> String {
 }
 
 impl Layer {
+    /// Its weight in g/m² where it is typed in momme, as silk is sold.
+    pub(super) fn with_weight_in_grams(mut self) -> Self {
+        let momme = ["momme", "mm"].iter().find_map(|unit| {
+            let number = self.gsm.to_lowercase();
+            let number = number.strip_suffix(unit)?.trim().replace(',', ".");
+            number.parse::<f64>().ok()
+        });
+        if let Some(momme) = momme {
+            self.gsm = format!("{:.2}", momme * sheet::GRAMS_PER_MOMME);
+        }
+        self
+    }
+
     /// With what the journal knows of its cloth where nothing is typed, unless it is a layer that stays what it was.
     pub(super) fn with_cloth_of(&self, piece: Option<&Piece>) -> Self {
         let mut filled = self.clone();

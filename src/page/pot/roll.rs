@@ -4,36 +4,77 @@ use super::super::edition::{self, Changed, Overtaken};
 use super::super::frame::{self, Place};
 use super::super::house::House;
 use super::super::trouble::{Outcome, Trouble};
-use super::bundles::{Bundle, Chips, bundles, path};
+use super::bundles::{Bundle, bundles, path};
 use super::deed::{Done, does};
 use super::form::Form;
 use super::known::Known;
 use super::refusals::refusals;
-use super::roll_view::{Roll, Written};
+use super::roll_view::{Beside, Roll, Written};
 use crate::error::{Kind, Result};
 use crate::journal::record::{Piece, Round};
 use crate::journal::{Degrees, Journal};
 use crate::sheet::{self, Entered, Moved, Table};
 use axum::Form as Sent;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
+use jiff::civil::Date;
+use serde::Deserialize;
 use std::sync::Arc;
 
-/// A new bundle, as the last one was.
-pub(super) async fn new(State(house): State<Arc<House>>) -> Outcome<Response> {
-    let today = house.today;
-    let roll = house.with(move |journal| {
+/// What a new bundle is to be like.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Like {
+    /// A piece's code; else it is like the last bundle.
+    like: String,
+}
+
+/// A new bundle, as the last one was, or of one piece as another was made.
+pub(super) async fn new(
+    State(house): State<Arc<House>>,
+    Query(wanted): Query<Like>,
+) -> Outcome<Response> {
+    let today = (house.today)();
+    let roll = house.with_trouble(move |journal| {
         let pieces = journal.pieces()?;
-        let degrees = Degrees::of(&journal.studio()?);
+        let beside = Beside::of(journal, &pieces, today)?;
         let bundles = bundles(&pieces);
-        let last = bundles.first().map(|last| Form::of(last, degrees));
         let known = Known::of(&pieces, &bundles);
-        let form = Form::like(last.as_ref(), today(), &known);
-        let like = last.map(|last| last.of).unwrap_or_default();
-        Ok(Roll::new(form, Chips::of(&pieces), degrees).like(like))
+        let bare = Round::default();
+        let (like, old) = match wanted.like.as_str() {
+            "" => {
+                let last = last(journal, &bundles)?;
+                let name = last.map(|last| last.name.to_owned());
+                (name, last.map(|last| Form::of(last, beside.degrees)))
+            }
+            code => {
+                let piece = known.piece(code).ok_or_else(|| no_piece(code))?;
+                let alone = Bundle::of_piece(piece, &bare);
+                let form = Form::of(&alone, beside.degrees);
+                (Some(piece.code.clone()), Some(form))
+            }
+        };
+        let form = Form::like(old.as_ref(), today, &known);
+        Ok(Roll::new(form, beside).like(like.unwrap_or_default()))
     });
     Ok(shown(&roll.await?, StatusCode::OK))
+}
+
+fn no_piece(code: &str) -> Trouble {
+    Trouble::not_there(format!(
+        "No piece is called {code}; look for it on the shelf."
+    ))
+}
+
+/// The bundle that was written down last.
+pub(super) fn last<'b, 'a>(
+    journal: &Journal,
+    bundles: &'b [Bundle<'a>],
+) -> Result<Option<&'b Bundle<'a>>> {
+    let name = journal.last_bundle()?;
+    let named = |bundle: &&Bundle<'_>| name.as_deref() == Some(bundle.name);
+    Ok(bundles.iter().find(named).or(bundles.first()))
 }
 
 /// A bundle of the journal, to be changed.
@@ -41,15 +82,16 @@ pub(super) async fn known(
     State(house): State<Arc<House>>,
     Path(name): Path<String>,
 ) -> Outcome<Response> {
+    let today = (house.today)();
     let roll = house.with_trouble(move |journal| {
         let pieces = journal.pieces()?;
-        let degrees = Degrees::of(&journal.studio()?);
-        let form = there(&pieces, &name, degrees).ok_or_else(|| {
+        let beside = Beside::of(journal, &pieces, today)?;
+        let form = there(&pieces, &name, beside.degrees).ok_or_else(|| {
             Trouble::not_there(format!(
                 "No bundle is called {name}; Pot lists those there are."
             ))
         })?;
-        Ok(Roll::new(form, Chips::of(&pieces), degrees))
+        Ok(Roll::new(form, beside))
     });
     Ok(shown(&roll.await?, StatusCode::OK))
 }
@@ -62,9 +104,13 @@ pub(super) async fn touched(
     let deed = fields.iter().rfind(|(name, _)| name == "deed");
     let deed = deed.map(|(_, value)| value.clone()).unwrap_or_default();
     let mut form = Form::read(&fields);
+    let today = (house.today)();
     if deed == "write" {
         return Ok(
-            match house.change(move |journal| write(journal, form)).await? {
+            match house
+                .change(move |journal| write(journal, form, today))
+                .await?
+            {
                 Wrote::Down(written) => frame::page(Place::Pot, "Written down", &[], &written),
                 Wrote::Refused(status, roll) => shown(&roll, status),
                 Wrote::Overtaken(both) => edition::answer(Changed::Overtaken(both), "/pot")?,
@@ -75,8 +121,7 @@ pub(super) async fn touched(
         let pieces = journal.pieces()?;
         let known = Known::of(&pieces, &bundles(&pieces));
         let done: Done = does(&mut form, &deed, &known);
-        let degrees = Degrees::of(&journal.studio()?);
-        Ok(Roll::new(form, Chips::of(&pieces), degrees).after(done))
+        Ok(Roll::new(form, Beside::of(journal, &pieces, today)?).after(done))
     });
     Ok(shown(&roll.await?, StatusCode::OK))
 }
@@ -104,11 +149,12 @@ fn there(pieces: &[Piece], name: &str, degrees: Degrees) -> Option<Form> {
     Some(form)
 }
 
-fn write(journal: &mut Journal, form: Form) -> Outcome<Wrote> {
+fn write(journal: &mut Journal, form: Form, today: Date) -> Outcome<Wrote> {
     let pieces = journal.pieces()?;
-    let degrees = Degrees::of(&journal.studio()?);
+    let beside = Beside::of(journal, &pieces, today)?;
+    let degrees = beside.degrees;
     let refused = |status, form, why| {
-        let roll = Roll::new(form, Chips::of(&pieces), degrees).refused(why);
+        let roll = Roll::new(form, beside).refused(why);
         Ok(Wrote::Refused(status, Box::new(roll)))
     };
     let bundles = bundles(&pieces);

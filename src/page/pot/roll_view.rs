@@ -3,13 +3,15 @@
 use super::bundles::Chips;
 use super::deed::Done;
 use super::form::Form;
+use super::known::waiting;
 use super::layer::Layer;
 use crate::care;
-use crate::error::Caution;
-use crate::journal::Degrees;
+use crate::error::{Caution, Result, capital};
 use crate::journal::record::{Heat, HeatKind, Piece, Round};
+use crate::journal::{Degrees, Journal};
 use crate::sheet;
 use askama::Template;
+use jiff::civil::Date;
 
 /// A bundle that is being written down.
 #[derive(Template)]
@@ -27,7 +29,7 @@ use askama::Template;
 <div class="facts">
 <p class="field"><label for="name">Bundle</label><input id="name" name="bundle" value="{{ form.bundle }}" required maxlength="60"></p>
 <p class="field"><label for="made">Day</label><input id="made" name="made" type="date" value="{{ form.made }}"></p>
-<p class="field"><label for="pot">Pot <span class="soft">(if it holds other bundles too)</span></label><input id="pot" name="pot" value="{{ form.pot }}" maxlength="60"></p>
+<p class="field"><label for="pot">Pot <span class="soft">(if bundles share it)</span></label><input id="pot" name="pot" value="{{ form.pot }}" maxlength="60"></p>
 </div>
 <fieldset><legend>Heat</legend><div class="chips">
 {% for kind in HEATS %}<label><input type="radio" name="heat" value="{{ kind }}"{% if form.heat == *kind %} checked{% endif %}>{{ kind }}</label>
@@ -41,7 +43,7 @@ use askama::Template;
 {% for layer in form.layers %}{% let n = loop.index0 %}<details class="layer" id="layer-{{ n }}"{% if self.is_open(loop.index0) %} open{% endif %}>
 <summary><span class="state">{{ layer.layer }}</span> <strong>{{ layer.code }}</strong> <span>{% if layer.mordant.is_empty() %}no mordant{% else %}{{ layer.mordant }}{% endif %}</span> <span class="soft">{{ layer.plants }}</span></summary>
 <div class="facts">
-<p class="field"><label for="code-{{ n }}">Code</label><input id="code-{{ n }}" name="code" value="{{ layer.code }}" required maxlength="32" autocapitalize="characters"></p>
+<p class="field"><label for="code-{{ n }}">Code</label><input id="code-{{ n }}" name="code" value="{{ layer.code }}" required maxlength="32" autocapitalize="characters" list="waiting"></p>
 <p class="field"><label for="layer-no-{{ n }}">Layer</label><input id="layer-no-{{ n }}" name="layer" inputmode="numeric" value="{{ layer.layer }}"></p>
 <p class="field"><label for="round-{{ n }}">Round <span class="soft">(2 if bundled again)</span></label><input id="round-{{ n }}" name="round" inputmode="numeric" value="{{ layer.round }}"></p>
 </div>
@@ -59,7 +61,7 @@ use askama::Template;
 <p class="field"><label for="weave-{{ n }}">Weave</label><input id="weave-{{ n }}" name="weave" value="{{ layer.weave }}" list="weaves" autocapitalize="none"></p>
 <p class="field"><label for="width-{{ n }}">Width, cm</label><input id="width-{{ n }}" name="width_cm" inputmode="decimal" value="{{ layer.width_cm }}"></p>
 <p class="field"><label for="length-{{ n }}">Length, cm</label><input id="length-{{ n }}" name="length_cm" inputmode="decimal" value="{{ layer.length_cm }}"></p>
-<p class="field"><label for="gsm-{{ n }}">Weight, g/m²</label><input id="gsm-{{ n }}" name="gsm" inputmode="decimal" value="{{ layer.gsm }}"></p>
+<p class="field"><label for="gsm-{{ n }}">Weight, g/m² <span class="soft">(or 12 momme)</span></label><input id="gsm-{{ n }}" name="gsm" value="{{ layer.gsm }}"></p>
 </div>
 <p class="deeds">{% if !loop.first %}<button class="quiet" name="deed" value="as {{ n }}" id="as-{{ n }}" formnovalidate>Mordants and plants as the layer before</button>{% endif %}
 {% if !layer.known.is_empty() || form.layers.len() > 1 %}<button class="quiet" name="deed" value="drop {{ n }}" id="drop-{{ n }}" formnovalidate>Take this layer out</button>{% endif %}</p>
@@ -71,11 +73,13 @@ use askama::Template;
 {% for (name, value) in form.settings %}<p class="field"><label for="setting-{{ loop.index0 }}">{{ self.setting_word(name) }}</label><input type="hidden" name="setting" value="{{ name }}"><input id="setting-{{ loop.index0 }}" name="value" value="{{ value }}"></p>
 {% endfor %}</div></details>
 <section id="mind" aria-labelledby="mind-head"><h2 id="mind-head">Please mind</h2>
+{% if !odd.is_empty() %}<ul class="odd" id="odd">{% for odd in odd %}<li><strong>{{ odd }}</strong></li>{% endfor %}</ul>{% endif %}
 {% if cautions.is_empty() %}<p class="soft">Nothing in particular for what is chosen so far.</p>{% endif %}
 <ul class="cautions">{% for caution in cautions %}<li>{{ caution.text }}</li>{% endfor %}</ul>
 <details><summary>What holds for every salt, pot and plant</summary><ul class="cautions">{% for caution in always %}<li>{{ caution.text }}</li>{% endfor %}</ul></details>
 </section>
 <p class="deeds last"><button name="deed" value="write" id="write">Write it down</button></p>
+<datalist id="waiting">{% for code in waiting %}<option value="{{ code }}">{% endfor %}</datalist>
 <datalist id="fibres">{% for name in chips.fibres %}<option value="{{ name }}">{% endfor %}</datalist>
 <datalist id="weaves">{% for name in chips.weaves %}<option value="{{ name }}">{% endfor %}</datalist>
 </form>"##
@@ -84,12 +88,65 @@ pub(super) struct Roll {
     form: Form,
     chips: Chips,
     sign: &'static str,
+    waiting: Vec<String>,
     /// The bundle whose settings are offered again.
     like: String,
     refused: Vec<String>,
     done: Done,
+    /// What may be a slip.
+    odd: Vec<String>,
     cautions: Vec<Caution>,
     always: Vec<Caution>,
+}
+
+/// What a journal gives to a bundle that is being written down.
+pub(super) struct Beside {
+    pub chips: Chips,
+    pub degrees: Degrees,
+    pub today: Date,
+    /// Codes of pieces that wait for their first bundle.
+    pub waiting: Vec<String>,
+}
+
+impl Beside {
+    pub(super) fn of(journal: &Journal, pieces: &[Piece], today: Date) -> Result<Self> {
+        Ok(Self {
+            chips: Chips::of(pieces),
+            degrees: Degrees::of(&journal.studio()?),
+            today,
+            waiting: waiting(pieces).map(str::to_owned).collect(),
+        })
+    }
+}
+
+/// What may be a slip of the fingers, a sentence each.
+fn odd(form: &Form, beside: &Beside) -> Vec<String> {
+    let mut found = Vec::new();
+    let mut ask = |typed: &str, meant: Option<&str>| {
+        let told = meant.map(|meant| {
+            format!(
+                "{} was never used before: did you mean {meant}?",
+                capital(typed)
+            )
+        });
+        found.extend(told.filter(|told| !found.contains(told)));
+    };
+    for layer in &form.layers {
+        for soak in sheet::mordant(&layer.mordant).unwrap_or_default() {
+            ask(&soak.mordant, beside.chips.meant_mordant(&soak.mordant));
+        }
+        for plant in sheet::plants(&layer.plants).unwrap_or_default() {
+            ask(&plant.name, beside.chips.meant_plant(&plant.name));
+        }
+    }
+    if form
+        .made
+        .parse()
+        .is_ok_and(|made: Date| made > beside.today)
+    {
+        found.push(format!("The day {} is still to come.", form.made));
+    }
+    found
 }
 
 /// A bundle that was written down.
@@ -97,13 +154,13 @@ pub(super) struct Roll {
 #[template(
     ext = "html",
     source = r##"<header class="head"><h1>{% if codes.is_empty() %}{{ bundle }} is taken out{% else %}{{ bundle }} is written down{% endif %}</h1></header>
-<p>{% if new.is_empty() && changes.is_empty() %}It was there already, to the letter.{% else %}{% if !new.is_empty() %}New: {{ new.join(", ") }}.{% endif %}{% endif %}</p>
-{% if !changes.is_empty() %}<ul id="changes">{% for change in changes %}<li>{{ change }}</li>{% endfor %}</ul>{% endif %}
-{% if !cautions.is_empty() %}<section aria-labelledby="mind"><h2 id="mind">Please mind</h2><ul class="cautions">{% for caution in cautions %}<li>{{ caution }}</li>{% endfor %}</ul></section>{% endif %}
+<p>{% if new.is_empty() && changes.is_empty() %}It was there already, to the letter.{% else %}{{ codes.join(", ") }}{% if !new.is_empty() %}; new: {{ new.join(", ") }}{% endif %}.{% endif %}</p>
+{% let many = changes.len() > FEW %}{% if !changes.is_empty() %}<details{% if !many %} open{% endif %}><summary>What is different now</summary><ul id="changes">{% for change in changes %}<li>{{ change }}</li>{% endfor %}</ul></details>{% endif %}
 <p class="deeds">{% if !codes.is_empty() %}<a class="button" href="/market?pieces={{ codes.join(" ")|urlencode_strict }}" id="tags">Print their tags</a>{% endif %}
 <a class="button quiet" href="/pot/bundle" id="next">Start another</a>
 {% if !codes.is_empty() %}<a class="button quiet" href="/pot/bundle/{{ bundle|urlencode_strict }}">Look at it again</a>{% endif %}
-<a class="button quiet" href="/pot">Back to Pot</a></p>"##
+<a class="button quiet" href="/pot">Back to Pot</a></p>
+{% if !cautions.is_empty() %}<section aria-labelledby="mind"><h2 id="mind">Please mind</h2><ul class="cautions">{% for caution in cautions %}<li>{{ caution }}</li>{% endfor %}</ul></section>{% endif %}"##
 )]
 pub(super) struct Written {
     pub bundle: String,
@@ -113,17 +170,22 @@ pub(super) struct Written {
     pub cautions: Vec<String>,
 }
 
+/// So many changes are shown without being asked for.
+const FEW: usize = 6;
+
 const HEATS: [&str; 2] = ["simmer", "steam"];
 
 impl Roll {
-    pub(super) fn new(form: Form, chips: Chips, degrees: Degrees) -> Self {
+    pub(super) fn new(form: Form, beside: Beside) -> Self {
         let always = care::always();
-        let mut cautions = cautions(&form, degrees);
+        let mut cautions = cautions(&form, beside.degrees);
         cautions.retain(|caution| !always.contains(caution));
         Self {
+            odd: odd(&form, &beside),
             form,
-            chips,
-            sign: degrees.sign(),
+            chips: beside.chips,
+            sign: beside.degrees.sign(),
+            waiting: beside.waiting,
             like: String::new(),
             refused: Vec::new(),
             done: Done::default(),

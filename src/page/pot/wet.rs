@@ -1,5 +1,7 @@
 //! What a wet piece will look like dry: from a photo that is looked at and not kept, or from one of the journal.
 
+mod seen;
+
 use super::super::arrive::broken_off;
 use super::super::files::tagged;
 use super::super::frame::{self, Place};
@@ -9,19 +11,18 @@ use super::super::one_file::{Came, one_file};
 use super::super::share::secret;
 use super::super::shown;
 use super::super::trouble::{Outcome, Trouble};
-use crate::ask::{self, Aim, Outlook, Toward, whole};
-use crate::change::Foreseen;
-use crate::colour::{Lab, lab_to_hex};
+use crate::ask::{self, Aim, Outlook, Toward};
 use crate::error::{Error, Kind, Result};
 use crate::intake::{self, Options};
 use crate::journal::Journal;
 use crate::journal::record::Photo;
 use crate::reading::State as PieceState;
-use crate::{note, photo as photos, words as colour_words};
+use crate::{note, photo as photos};
 use askama::Template;
 use axum::extract::{Multipart, Path, Query, State};
 use axum::http::header::HeaderMap;
 use axum::response::{Redirect, Response};
+use seen::Seen;
 use serde::Deserialize;
 use std::sync::Arc;
 
@@ -64,8 +65,10 @@ struct Doors;
 <section aria-labelledby="wish"><h2 id="wish">Does it come near to what you wish for?</h2>
 <form method="get" action="{{ here }}" class="facts">
 {% if !piece.is_empty() %}<input type="hidden" name="piece" value="{{ piece }}">{% endif %}
-<p class="field"><label for="toward">A piece, or L*,a*,b* <span class="soft">(62,14,38)</span></label><input id="toward" name="toward" value="{{ toward }}" autocomplete="off"></p>
-<p class="field"><label for="within">How near counts <span class="soft">(1 is just seen, 5 is another colour)</span></label><input id="within" name="within" inputmode="decimal" value="{{ within }}"></p>
+<p class="field"><label for="toward">A piece, a colour word of yours, or L*,a*,b* <span class="soft">(62,14,38)</span></label><input id="toward" name="toward" value="{{ toward }}" list="own-words" autocomplete="off"{% if seen.refused.is_some() %} aria-describedby="refused" autofocus{% endif %}></p>
+<p class="field"><label for="within">How near counts <span class="soft">(1 is just seen, 5 is another colour)</span></label><input id="within" name="within" inputmode="decimal" value="{{ within }}"{% if seen.refused.is_some() %} aria-describedby="refused"{% endif %}></p>
+{% if !words.is_empty() %}<datalist id="own-words">{% for word in words %}<option value="{{ word }}"></option>{% endfor %}</datalist>{% endif %}
+{% if let Some(why) = seen.refused %}<p class="refused deeds" role="alert" id="refused">{{ why }}</p>{% endif %}
 <p class="deeds"><button class="quiet" id="ask-chance">What is the chance?</button></p></form></section>
 {% endmatch %}
 {% if keeps %}<section aria-labelledby="keeping"><h2 id="keeping">Keep the photo?</h2><p class="soft">Nothing is kept yet. Kept, it is a wet photo in the journal, and helps to foresee the next pieces once this one is photographed dry.</p>
@@ -81,29 +84,9 @@ struct Wet {
     piece: String,
     toward: String,
     within: String,
+    /// The studio's own colour words.
+    words: Vec<String>,
     keeps: bool,
-}
-
-/// What is foreseen, as it is shown.
-struct Seen {
-    told: String,
-    rests: String,
-    wet: Vec<shown::Band>,
-    dry: Vec<shown::Band>,
-    wet_words: String,
-    dry_words: String,
-    colours: Vec<Colour>,
-    cautions: Vec<String>,
-}
-
-struct Colour {
-    wet: String,
-    dry: String,
-    share: String,
-    word: String,
-    l: String,
-    a: String,
-    b: String,
 }
 
 /// What is asked of a wet piece.
@@ -261,11 +244,24 @@ fn page(
     keeps: bool,
 ) -> Result<Wet> {
     let piece = photo.piece.clone();
-    let seen = match foresee(journal, photo, asked) {
-        Ok(outlook) => Ok(Seen::of(&outlook)),
-        Err(error) if error.kind() == Kind::Caller => Err(shown::advice(&error.to_string())),
-        Err(error) => return Err(error),
+    let seen = told(foresee(journal, photo, asked))?;
+    let seen = match seen {
+        // A wish that cannot be reckoned takes nothing away from what is foreseen.
+        Err(why) if !asked.toward.trim().is_empty() => {
+            let plain = told(ask::foresee(
+                Some(journal),
+                photo,
+                Some(PieceState::Wet),
+                None,
+            ))?;
+            plain.map(|seen| Seen {
+                refused: Some(why),
+                ..seen
+            })
+        }
+        seen => seen,
     };
+    let words = ask::own_words(&journal.studio()?);
     Ok(Wet {
         heading: format!("{}, still wet", piece.as_deref().unwrap_or("A piece")),
         seen,
@@ -277,8 +273,18 @@ fn page(
             true => shown::number(NEAR),
             false => asked.within.clone(),
         },
+        words: words.into_iter().map(|word| word.name).collect(),
         keeps,
     })
+}
+
+/// What is foreseen, or why nothing is where that is the asker's to mend.
+fn told(outlook: Result<Outlook>) -> Result<std::result::Result<Seen, String>> {
+    match outlook {
+        Ok(outlook) => Ok(Ok(Seen::of(&outlook))),
+        Err(error) if error.kind() == Kind::Caller => Ok(Err(shown::advice(&error.to_string()))),
+        Err(error) => Err(error),
+    }
 }
 
 fn foresee(journal: &Journal, photo: &Photo, asked: &Asked) -> Result<Outlook> {
@@ -305,72 +311,4 @@ fn near(text: &str) -> Result<f64> {
                 "“{text}” is not how near counts: write a number from 0.1 to 100, such as 5."
             ))
         })
-}
-
-impl Seen {
-    fn of(outlook: &Outlook) -> Self {
-        let (told, rests) = outlook.in_words();
-        let bands = |of: fn(&Foreseen) -> Lab| {
-            shown::bands(outlook.swatches.iter().map(|one| (of(one), one.share)))
-        };
-        let in_words = |of: fn(&Foreseen) -> Lab| {
-            let word = |one: &Foreseen| {
-                format!(
-                    "{} {}",
-                    shown::percent(one.share),
-                    colour_words::word(of(one), doubt(one)).text
-                )
-            };
-            outlook
-                .swatches
-                .iter()
-                .map(word)
-                .collect::<Vec<_>>()
-                .join(", ")
-        };
-        Self {
-            told,
-            rests,
-            wet: bands(|one| one.wet),
-            dry: bands(|one| one.dry),
-            wet_words: in_words(|one| one.wet),
-            dry_words: in_words(|one| one.dry),
-            colours: outlook.swatches.iter().map(Colour::of).collect(),
-            cautions: outlook
-                .cautions
-                .iter()
-                .map(|caution| shown::advice(&caution.text))
-                .collect(),
-        }
-    }
-}
-
-/// A quarter of the band of lightness is one standard deviation.
-fn doubt(colour: &Foreseen) -> f64 {
-    (colour.high.l - colour.low.l) / 4.0
-}
-
-impl Colour {
-    fn of(colour: &Foreseen) -> Self {
-        let Foreseen {
-            wet,
-            dry,
-            low,
-            high,
-            share,
-        } = *colour;
-        let range = |wet: f64, dry: f64, low: f64, high: f64| {
-            let [wet, dry, low, high] = [wet, dry, low, high].map(whole);
-            format!("{wet:.0} wet, {dry:.0} dry ({low:.0} to {high:.0})")
-        };
-        Self {
-            wet: lab_to_hex(wet),
-            dry: lab_to_hex(dry),
-            share: shown::percent(share),
-            word: colour_words::word(dry, doubt(colour)).text,
-            l: range(wet.l, dry.l, low.l, high.l),
-            a: range(wet.a, dry.a, low.a, high.a),
-            b: range(wet.b, dry.b, low.b, high.b),
-        }
-    }
 }

@@ -18,6 +18,7 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use futures_util::stream::unfold;
+use std::path::Path;
 use std::sync::Arc;
 use tokio::fs::File;
 use tokio::io::AsyncReadExt;
@@ -41,7 +42,8 @@ struct LookedOver {
 #[template(
     ext = "html",
     source = r##"<header class="head"><h1>Taken in</h1><p><a href="/studio">Back to Studio</a></p></header>
-<p role="status" id="imported">Pieces: {{ done.pieces_new }} new, {{ done.pieces_changed }} changed. Photos: {{ done.photos_new }} new, {{ done.photos_changed }} changed. Baths: {{ done.baths_changed }} new or changed. What the file does not speak of stayed as it was.</p>"##
+<p role="status" id="imported">Pieces: {{ done.pieces_new }} new, {{ done.pieces_changed }} changed. Photos: {{ done.photos_new }} new, {{ done.photos_changed }} changed. Baths: {{ done.baths_changed }} new or changed. What the file does not speak of stayed as it was.</p>
+{% if done.photos_new > 0 %}<p>The pictures are not in such a file: copy what lies in the other journal’s folder “photos” into this one’s.</p>{% endif %}"##
 )]
 struct TakenIn {
     done: Imported,
@@ -115,8 +117,8 @@ async fn everything(State(house): State<Arc<House>>) -> Outcome<Response> {
 async fn import(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Response> {
     let came = one_file(&house, parts, "an exported journal").await?;
     let done = house.change(move |journal| {
-        let text =
-            std::fs::read_to_string(&came.file).map_err(|e| refused("read", &came.file, e))?;
+        let name = Path::new(came.file.file_name().unwrap_or_default());
+        let text = std::fs::read_to_string(&came.file).map_err(|e| refused("read", name, e))?;
         Ok(journal.import(&Export::from_json(&text)?)?)
     });
     Ok(frame::page(

@@ -28,7 +28,7 @@ const MOST: u32 = 500;
     ext = "html",
     source = r##"<header class="head"><h1>Sheets and plans</h1><p><a href="/studio">Back to Studio</a></p></header>
 {% if let Some(entered) = entered %}<div role="status" id="entered"><p><strong>{{ entered.told }}</strong></p>
-<ul>{% for change in entered.changes %}<li>{{ change }}</li>{% endfor %}</ul>
+{% if !entered.changes.is_empty() %}<details{% if entered.changes.len() < 7 %} open{% endif %}><summary>What is different now</summary><ul>{% for change in entered.changes %}<li>{{ change }}</li>{% endfor %}</ul></details>{% endif %}
 {% if !entered.cautions.is_empty() %}<h2>Please mind</h2><ul class="cautions">{% for caution in entered.cautions %}<li>{{ caution }}</li>{% endfor %}</ul>{% endif %}</div>{% endif %}
 {% if !refused.is_empty() %}<div class="refused" role="alert" id="refused"><p><strong>The sheet {{ file }} was not taken; nothing of it is saved.</strong></p><ul>{% for why in refused %}<li>{{ why }}</li>{% endfor %}</ul></div>{% endif %}
 <section aria-labelledby="enter" class="first"><h2 id="enter">Enter a sheet</h2>
@@ -63,12 +63,16 @@ struct Told {
 #[template(
     ext = "html",
     source = r##"<header class="head"><h1>The plan</h1><p><a href="/studio/sheets">Back to sheets and plans</a></p></header>
-{% if !plan.left_open.is_empty() %}<section aria-labelledby="open" class="first"><h2 id="open">Left open</h2><ul class="cautions">{% for open in plan.left_open %}<li>{{ open }}</li>{% endfor %}</ul></section>{% endif %}
-<div class="wide"><pre id="plan" tabindex="0" aria-label="The plan">{{ text }}</pre></div>"##
+<p class="answer">{{ plan.title() }}</p>
+{% if !plan.left_open.is_empty() %}<section aria-labelledby="open"><h2 id="open">Left open</h2><ul class="cautions">{% for open in plan.left_open %}<li>{{ shown::advice(open) }}</li>{% endfor %}</ul></section>{% endif %}
+<section aria-labelledby="before"><details{% if plan.cautions.len() < 5 %} open{% endif %}><summary id="before">Before you begin: {{ plan.cautions.len() }} things to mind</summary><ul class="cautions">{% for caution in plan.cautions %}<li>{{ caution.text }}</li>{% endfor %}</ul></details></section>
+{% if let Some(all) = plan.weighed() %}<section aria-labelledby="weigh"><h2 id="weigh">To weigh out in all</h2><p>{{ all }}</p></section>{% endif %}
+{% for day in plan.days %}<section aria-labelledby="day-{{ loop.index0 }}"><h2 id="day-{{ loop.index0 }}">{{ day.heading() }}</h2>
+<ol class="work">{% for step in day.steps %}<li><label><input type="checkbox"> <span><strong>{{ step.what }}</strong> {{ step.pieces_in_words() }}{% if let Some(amounts) = step.amounts() %}<br>{{ amounts }}{% endif %}{% for note in step.notes %}<br><span class="soft">{{ note }}</span>{% endfor %}</span></label></li>{% endfor %}</ol></section>
+{% endfor %}<section aria-labelledby="reckoned"><h2 id="reckoned">Reckoned with</h2><ul>{% for one in plan.reckoned_with %}<li>{{ one }}</li>{% endfor %}</ul></section>"##
 )]
 struct Planned {
     plan: Plan,
-    text: String,
 }
 
 /// A plan for pieces as one was made.
@@ -161,7 +165,18 @@ async fn plan(State(house): State<Arc<House>>, parts: Multipart) -> Outcome<Resp
 }
 
 async fn plan_like(State(house): State<Arc<House>>, Query(like): Query<Like>) -> Outcome<Response> {
-    let number = like.pieces.trim().parse().unwrap_or(1).clamp(1, MOST);
+    let number = match like.pieces.trim() {
+        "" => 1,
+        text => text
+            .parse()
+            .ok()
+            .filter(|number| (1..=MOST).contains(number))
+            .ok_or_else(|| {
+                Error::caller(format!(
+                    "“{text}” is not how many pieces to plan for: write a number from 1 to {MOST}."
+                ))
+            })?,
+    };
     let code = like.like.trim().to_owned();
     let plan = house.with_trouble(move |journal| {
         let piece = journal.piece(&code)?.ok_or_else(|| {
@@ -188,12 +203,11 @@ fn planned(journal: &Journal, plan: impl FnOnce(Known<'_>) -> Result<Plan>) -> R
 
 fn given(plan: Plan, deed: &str) -> Outcome<Response> {
     if deed == "text" {
-        let text = sheet::plan_text(&plan);
         return Ok(frame::page(
             Place::Studio,
             "The plan",
             &[],
-            &Planned { plan, text },
+            &Planned { plan },
         ));
     }
     let pdf = draw::pdf(&sheet::plan_pages(&plan))?;

@@ -9,6 +9,7 @@ use crate::colour::lab_to_hex;
 use crate::error::{Error, Kind, Result};
 use crate::journal::Journal;
 use crate::journal::record::Studio;
+use crate::note;
 use crate::words::{Family, Own};
 use askama::Template;
 use axum::extract::{Query, State};
@@ -138,18 +139,10 @@ fn named(journal: &mut Journal, typed: &Typed, today: Date) -> Result<Vec<String
             "“{within}” is not how far a colour may be; write a number such as 5."
         ))
     })?;
-    let before = ask::own_words(&journal.studio()?);
     let named = ask::name_colour(journal, &typed.name, typed.middle.trim(), within, today)?;
-    let mut told = vec![format!("“{}” is named.", named.word.name)];
-    let other = before
-        .iter()
-        .find(|word| word.name == named.word.name && **word != named.word);
-    if let Some(Own { lab, within, .. }) = other {
-        told.push(format!(
-            "Until now it meant L* {:.1}, a* {:.1}, b* {:.1}, within {within}.",
-            lab.l, lab.a, lab.b
-        ));
-    }
+    let name = &named.word.name;
+    let mut told = vec![format!("“{name}” is named.")];
+    told.extend(note::never_said(name));
     told.extend(named.told);
     Ok(told)
 }

@@ -1,8 +1,11 @@
 //! Pages asked for as a browser would, without a network.
 
+mod begun;
 mod charts;
 mod claim;
+mod desk;
 mod line;
+mod market;
 mod mend;
 mod pot;
 mod safety;
@@ -146,6 +149,23 @@ impl Studio {
         let headers = [("origin", origin.as_str()), ("content-type", FORM)];
         self.ask(asked("POST", HOST, path, &headers, form))
     }
+}
+
+#[track_caller]
+fn shows(reply: &Reply, all: &[&str]) {
+    let text = reply.text();
+    for words in all {
+        assert!(text.contains(words), "no “{words}” in {text}");
+    }
+}
+
+/// A studio with the small season's sheet and some of its photos.
+fn season(photos: &[&str]) -> Studio {
+    let studio = Studio::new();
+    let sheet = Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/season/sheet.csv");
+    crate::sheet::enter(&mut studio.journal(), &sheet).expect("entered");
+    studio.photos(photos);
+    studio
 }
 
 const FORM: &str = "application/x-www-form-urlencoded";

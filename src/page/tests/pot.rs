@@ -6,7 +6,7 @@ use crate::journal::record::{HeatKind, Piece};
 use crate::reading::State;
 
 /// The value of a field by the id of its input.
-fn value(page: &str, id: &str) -> String {
+pub(super) fn value(page: &str, id: &str) -> String {
     let input = page
         .split("<input")
         .find(|input| input.contains(&format!("id=\"{id}\"")));
@@ -19,7 +19,7 @@ fn value(page: &str, id: &str) -> String {
 }
 
 /// All fields of the bundle's form as a browser would send them.
-fn fields(page: &str) -> Vec<(String, String)> {
+pub(super) fn fields(page: &str) -> Vec<(String, String)> {
     let form = page.split("<form id=\"bundle\"").nth(1).expect("the form");
     let form = form.split("</form>").next().unwrap_or_default();
     let text = |input: &str, name: &str| {
@@ -42,7 +42,7 @@ fn fields(page: &str) -> Vec<(String, String)> {
     .collect()
 }
 
-fn encoded(fields: &[(String, String)]) -> String {
+pub(super) fn encoded(fields: &[(String, String)]) -> String {
     let code = |text: &str| -> String {
         let bytes = text.bytes().map(|byte| match byte {
             b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' => char::from(byte).to_string(),
@@ -55,25 +55,25 @@ fn encoded(fields: &[(String, String)]) -> String {
 }
 
 impl Studio {
-    fn season() -> Self {
+    pub(super) fn season() -> Self {
         let studio = Self::new();
         let sheet = Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/season/sheet.csv");
         crate::sheet::enter(&mut studio.journal(), &sheet).expect("entered");
         studio
     }
 
-    fn deed(&self, fields: &[(String, String)], deed: &str) -> Reply {
+    pub(super) fn deed(&self, fields: &[(String, String)], deed: &str) -> Reply {
         let mut all = fields.to_vec();
         all.push(("deed".to_owned(), deed.to_owned()));
         self.send("/pot/bundle", &encoded(&all))
     }
 
-    fn piece(&self, code: &str) -> Option<Piece> {
+    pub(super) fn piece(&self, code: &str) -> Option<Piece> {
         self.journal().piece(code).expect("read")
     }
 }
 
-fn set(fields: &mut [(String, String)], name: &str, nth: usize, value: &str) {
+pub(super) fn set(fields: &mut [(String, String)], name: &str, nth: usize, value: &str) {
     let mut named = fields.iter_mut().filter(|(known, _)| known == name);
     named.nth(nth).expect(name).1 = value.to_owned();
 }
@@ -280,7 +280,7 @@ fn a_wrong_code_is_put_right_and_a_layer_taken_out() {
     assert_eq!(studio.deed(&added, "write").status, StatusCode::CONFLICT);
     set(&mut typed, "code", 0, "LB500");
     let written = studio.deed(&typed, "write").good().text();
-    for words in ["New: LB500", "LB001: round 1 is taken out"] {
+    for words in ["new: LB500", "LB001: round 1 is taken out"] {
         assert!(written.contains(words), "no “{words}” in {written}");
     }
     let now = studio.piece("LB500").expect("moved");
@@ -361,7 +361,32 @@ fn a_wet_piece_is_foreseen_and_kept_only_when_asked() {
         .text();
     assert!(chance.contains("in a hundred"), "{chance}");
     let odd = studio.get(&format!("{place}?toward=LB999")).good().text();
-    assert!(odd.contains("neither a piece"), "{odd}");
+    for words in [
+        "neither a piece",
+        "LB001, still wet",
+        "id=\"toward\"",
+        "value=\"LB999\"",
+    ] {
+        assert!(odd.contains(words), "no “{words}” in {odd}");
+    }
+    let far = studio.get(&format!("{place}?toward=62,14,38&within=lots"));
+    let far = far.good().text();
+    assert!(far.contains("is not how near counts") && far.contains("will dry"));
+    let word = crate::journal::colour_word_value(
+        "Old Gold",
+        crate::colour::Lab::new(62.0, 14.0, 38.0),
+        4.0,
+    );
+    studio.journal().set(&word.0, Some(&word.1)).expect("set");
+    let own = studio.get(&format!("{place}?toward=old+gold&within=8"));
+    let own = own.good().text();
+    // The word means what its numbers do.
+    let sentence = |page: &str| {
+        page.split("id=\"answer\">")
+            .nth(1)
+            .map(|it| it.split('<').next().map(str::to_owned))
+    };
+    assert_eq!(sentence(&own), sentence(&chance));
     let picture = studio.get(&format!("{place}/picture")).good();
     assert!(picture.bytes.starts_with(&[0xff, 0xd8]) && !picture.text().contains("Exif"));
     let kept = studio.send(&format!("{place}/keep"), "");

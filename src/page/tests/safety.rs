@@ -1,6 +1,6 @@
 //! Who may come in, and what leaves.
 
-use super::super::guard::KEY;
+use super::super::guard::key_name;
 use super::*;
 
 /// The status of a request with these headers at this computer's door.
@@ -65,7 +65,9 @@ fn only_pages_of_this_address_may_write() {
 fn a_phone_comes_in_by_a_link_that_works_once() {
     let studio = Studio::new();
     let get = |path: &str, key: &str| {
-        let cookie = format!("other=1; {KEY}={key}");
+        // Another program's key, or an old one, keeps nobody out.
+        let name = key_name(PHONES);
+        let cookie = format!("other=1; filemot-key-1={key}; {name}=old; {name}={key}");
         reply(
             &studio.phones,
             asked("GET", PHONES, path, &[("cookie", &cookie)], ""),
@@ -108,7 +110,7 @@ fn a_phone_comes_in_by_a_link_that_works_once() {
         !seen.contains("/let-in/") && !seen.contains("/studio/phone"),
         "{seen}"
     );
-    let cookie = format!("{KEY}={key}");
+    let cookie = format!("{}={key}", key_name(PHONES));
     let headers = [
         ("cookie", cookie.as_str()),
         ("origin", "http://192.168.7.20:1737"),
@@ -124,6 +126,30 @@ fn a_phone_comes_in_by_a_link_that_works_once() {
         StatusCode::FORBIDDEN
     );
     assert_eq!(knock("").status, StatusCode::NOT_FOUND);
+}
+
+#[test]
+fn where_the_journal_lies_is_not_told() {
+    let studio = Studio::new();
+    let place = studio.folder.path().display().to_string();
+    let told = studio.send_file("/studio/import", "export", "j.json", vec![0xff, 0xfe, 0]);
+    assert_eq!(told.status, StatusCode::BAD_REQUEST);
+    assert!(
+        told.text().contains("j.json: it is not a text file"),
+        "{}",
+        told.text()
+    );
+    std::fs::write(studio.folder.path().join("journal.sqlite"), "nothing").expect("written");
+    let told = studio.get("/").text();
+    assert!(
+        told.contains("journal.sqlite in its folder is not a journal"),
+        "{told}"
+    );
+    assert!(!told.contains(&place));
+    std::fs::remove_dir_all(studio.folder.path()).expect("moved away");
+    let told = studio.get("/");
+    assert_eq!(told.status, StatusCode::CONFLICT);
+    assert!(told.text().contains("not where it was"), "{}", told.text());
 }
 
 #[test]

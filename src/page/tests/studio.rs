@@ -329,6 +329,11 @@ fn a_plan_is_made_and_nothing_stored() {
         studio.get("/studio/plan?like=nobody").status,
         StatusCode::NOT_FOUND
     );
+    for odd in ["-5", "NaN", "99999999999"] {
+        let told = studio.get(&format!("/studio/plan?like=new1&pieces={odd}"));
+        assert_eq!(told.status, StatusCode::BAD_REQUEST);
+        holds(&told, &["write a number from 1 to 500"]);
+    }
 }
 
 #[test]

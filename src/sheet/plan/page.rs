@@ -1,7 +1,7 @@
 //! A plan on paper: large enough to be read at arm's length beside a pot, with boxes to tick.
 
 use super::step::{Plan, Step};
-use super::text::{amounts, heading, pieces, title, weighed, wrapped};
+use super::text::wrapped;
 use crate::draw::{Anchor, BLACK, Drawing, Rgb8, Stroke, Text};
 
 /// A4 (ISO 216), its margins and the foot below the last line, mm.
@@ -119,7 +119,7 @@ fn print(style: &Style, line: &str, at: [f64; 2]) -> Text {
 
 /// The plan as A4 pages to print.
 pub fn pages(plan: &Plan) -> Vec<Drawing> {
-    let mut blocks = vec![Block::new(Lead::Nothing, 0.0, &[(TITLE, &title(plan))])];
+    let mut blocks = vec![Block::new(Lead::Nothing, 0.0, &[(TITLE, &plan.title())])];
     let list = |blocks: &mut Vec<Block>, name: &str, texts: &[&str]| {
         if !texts.is_empty() {
             blocks.push(Block::new(Lead::Rule, 6.0, &[(DAY, name)]));
@@ -131,7 +131,7 @@ pub fn pages(plan: &Plan) -> Vec<Drawing> {
     list(&mut blocks, "Before you begin", &cautions);
     let open: Vec<&str> = plan.left_open.iter().map(String::as_str).collect();
     list(&mut blocks, "Left open", &open);
-    if let Some(all) = weighed(plan) {
+    if let Some(all) = plan.weighed() {
         let parts = [
             (DAY, "To weigh out in all"),
             (style(4.8, true, BLACK, 4.0), all.as_str()),
@@ -139,7 +139,7 @@ pub fn pages(plan: &Plan) -> Vec<Drawing> {
         blocks.push(Block::new(Lead::Rule, 6.0, &parts));
     }
     for day in &plan.days {
-        blocks.push(Block::new(Lead::Rule, 7.0, &[(DAY, &heading(day))]));
+        blocks.push(Block::new(Lead::Rule, 7.0, &[(DAY, &day.heading())]));
         blocks.extend(day.steps.iter().map(step));
     }
     let reckoned: Vec<&str> = plan.reckoned_with.iter().map(String::as_str).collect();
@@ -153,7 +153,7 @@ pub fn pages(plan: &Plan) -> Vec<Drawing> {
 }
 
 fn step(step: &Step) -> Block {
-    let (pieces, amounts) = (pieces(step), amounts(step));
+    let (pieces, amounts) = (step.pieces_in_words(), step.amounts());
     let mut parts = vec![(STEP, step.what.as_str()), (PIECES, pieces.as_str())];
     parts.extend(amounts.as_deref().map(|amounts| (AMOUNT, amounts)));
     parts.extend(step.notes.iter().map(|note| (NOTE, note.as_str())));

@@ -8,7 +8,7 @@ const WIDTH: usize = 80;
 
 /// The plan as plain text, to read on a screen or to print.
 pub fn text(plan: &Plan) -> String {
-    let mut lines = vec![title(plan), String::new(), "Before you begin".to_owned()];
+    let mut lines = vec![plan.title(), String::new(), "Before you begin".to_owned()];
     for caution in &plan.cautions {
         lines.extend(indented(&caution.text, "  ! "));
     }
@@ -16,12 +16,12 @@ pub fn text(plan: &Plan) -> String {
         lines.extend([String::new(), "Left open".to_owned()]);
         lines.extend(plan.left_open.iter().flat_map(|one| indented(one, "  ? ")));
     }
-    if let Some(all) = weighed(plan) {
+    if let Some(all) = plan.weighed() {
         lines.extend([String::new(), "To weigh out in all".to_owned()]);
         lines.extend(indented(&all, "  "));
     }
     for day in &plan.days {
-        lines.extend([String::new(), heading(day)]);
+        lines.extend([String::new(), day.heading()]);
         lines.extend(day.steps.iter().flat_map(of_step));
     }
     lines.extend([String::new(), "Reckoned with".to_owned()]);
@@ -34,39 +34,79 @@ pub fn text(plan: &Plan) -> String {
 }
 
 fn of_step(step: &Step) -> Vec<String> {
-    let mut lines = indented(&format!("{}: {}", step.what, pieces(step)), "  [ ] ");
-    if let Some(amounts) = amounts(step) {
+    let mut lines = indented(
+        &format!("{}: {}", step.what, step.pieces_in_words()),
+        "  [ ] ",
+    );
+    if let Some(amounts) = step.amounts() {
         lines.extend(indented(&amounts, "      "));
     }
     lines.extend(step.notes.iter().flat_map(|note| indented(note, "      ")));
     lines
 }
 
-/// `Plan for 4 pieces, 214 g of dry cloth, 1 not weighed`.
-pub(super) fn title(plan: &Plan) -> String {
-    let pieces = match plan.pieces {
-        1 => "1 piece".to_owned(),
-        number => format!("{number} pieces"),
-    };
-    match (plan.cloth_g > 0.0, plan.not_weighed.len()) {
-        (true, 0) => format!("Plan for {pieces}, {} of dry cloth", grams(plan.cloth_g)),
-        (true, unknown) => format!(
-            "Plan for {pieces}, {} of dry cloth, {unknown} not weighed",
-            grams(plan.cloth_g)
-        ),
-        (false, _) => format!("Plan for {pieces}"),
+impl Plan {
+    /// `Plan for 4 pieces, 214 g of dry cloth, 1 not weighed`.
+    pub fn title(&self) -> String {
+        let pieces = match self.pieces {
+            1 => "1 piece".to_owned(),
+            number => format!("{number} pieces"),
+        };
+        match (self.cloth_g > 0.0, self.not_weighed.len()) {
+            (true, 0) => format!("Plan for {pieces}, {} of dry cloth", grams(self.cloth_g)),
+            (true, unknown) => format!(
+                "Plan for {pieces}, {} of dry cloth, {unknown} not weighed",
+                grams(self.cloth_g)
+            ),
+            (false, _) => format!("Plan for {pieces}"),
+        }
+    }
+
+    /// All that is weighed out, in one line.
+    pub fn weighed(&self) -> Option<String> {
+        let all = self
+            .weigh
+            .iter()
+            .map(|one| format!("{} {}", one.what, grams(one.grams)));
+        let all: Vec<String> = all.collect();
+        (!all.is_empty()).then(|| all.join(" · "))
     }
 }
 
-/// `Friday 2026-05-01`, `Day 3`.
-pub(super) fn heading(day: &Day) -> String {
-    let date = day
-        .date
-        .as_deref()
-        .and_then(|date| date.parse::<Date>().ok());
-    match (date, day.day) {
-        (Some(date), _) => format!("{} {date}", weekday(date)),
-        (None, day) => format!("Day {}", day.unwrap_or(1)),
+impl Day {
+    /// `Friday 2026-05-01`, `Day 3`.
+    pub fn heading(&self) -> String {
+        let date = self
+            .date
+            .as_deref()
+            .and_then(|date| date.parse::<Date>().ok());
+        match (date, self.day) {
+            (Some(date), _) => format!("{} {date}", weekday(date)),
+            (None, day) => format!("Day {}", day.unwrap_or(1)),
+        }
+    }
+}
+
+impl Step {
+    /// Its pieces, and their dry weight where it matters.
+    pub fn pieces_in_words(&self) -> String {
+        let pieces = self.pieces.join(", ");
+        match (self.cloth_g, self.not_weighed.join(", ")) {
+            (Some(cloth), none) if none.is_empty() => format!("{pieces} ({})", grams(cloth)),
+            (Some(cloth), unknown) => format!("{pieces} ({} without {unknown})", grams(cloth)),
+            (None, none) if none.is_empty() => pieces,
+            (None, _) => format!("{pieces} (not weighed)"),
+        }
+    }
+
+    /// What goes into the vessel: `2.5 L of water · alum 10.2 g`.
+    pub fn amounts(&self) -> Option<String> {
+        let weigh = self
+            .weigh
+            .iter()
+            .map(|one| format!("{} {}", one.what, grams(one.grams)));
+        let parts: Vec<String> = self.litres.map(litres).into_iter().chain(weigh).collect();
+        (!parts.is_empty()).then(|| parts.join(" · "))
     }
 }
 
@@ -80,37 +120,6 @@ fn weekday(date: Date) -> &'static str {
         Weekday::Saturday => "Saturday",
         Weekday::Sunday => "Sunday",
     }
-}
-
-/// Its pieces, and their dry weight where it matters.
-pub(super) fn pieces(step: &Step) -> String {
-    let pieces = step.pieces.join(", ");
-    match (step.cloth_g, step.not_weighed.join(", ")) {
-        (Some(cloth), none) if none.is_empty() => format!("{pieces} ({})", grams(cloth)),
-        (Some(cloth), unknown) => format!("{pieces} ({} without {unknown})", grams(cloth)),
-        (None, none) if none.is_empty() => pieces,
-        (None, _) => format!("{pieces} (not weighed)"),
-    }
-}
-
-/// What goes into the vessel: `2.5 L of water · alum 10.2 g`.
-pub(super) fn amounts(step: &Step) -> Option<String> {
-    let weigh = step
-        .weigh
-        .iter()
-        .map(|one| format!("{} {}", one.what, grams(one.grams)));
-    let parts: Vec<String> = step.litres.map(litres).into_iter().chain(weigh).collect();
-    (!parts.is_empty()).then(|| parts.join(" · "))
-}
-
-/// All that is weighed out, in one line.
-pub(super) fn weighed(plan: &Plan) -> Option<String> {
-    let all = plan
-        .weigh
-        .iter()
-        .map(|one| format!("{} {}", one.what, grams(one.grams)));
-    let all: Vec<String> = all.collect();
-    (!all.is_empty()).then(|| all.join(" · "))
 }
 
 fn indented(text: &str, first: &str) -> Vec<String> {

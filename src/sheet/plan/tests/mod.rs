@@ -39,7 +39,7 @@ fn lines(plan: &Plan) -> Vec<String> {
     };
     let day = |day: &Day| {
         let steps: Vec<String> = day.steps.iter().map(step).collect();
-        format!("{}: {}", text::heading(day), steps.join(" | "))
+        format!("{}: {}", day.heading(), steps.join(" | "))
     };
     plan.days.iter().map(day).collect()
 }

@@ -259,7 +259,7 @@ fn pages_hold_everything() {
         .filter_map(|rest| rest.split('"').next()?.parse::<f64>().ok());
     assert!(heights.fold(0.0, f64::max) < 290.0);
     for day in &plan.days {
-        assert!(svg.contains(&text::heading(day)), "{day:?}");
+        assert!(svg.contains(&day.heading()), "{day:?}");
     }
     assert!(svg.contains("continued"));
     assert!(
@@ -322,10 +322,7 @@ fn a_round_that_is_dated_before_the_last_is_washed_comes_after_it_and_is_told() 
             .days
             .iter()
             .filter(|day| day.steps.iter().any(|step| step.what.starts_with("Lay")));
-        (
-            rolled.map(text::heading).collect::<Vec<_>>(),
-            plan.left_open,
-        )
+        (rolled.map(Day::heading).collect::<Vec<_>>(), plan.left_open)
     };
     for second in ["2026-05-03", "2026-05-12"] {
         let (days, open) = bundles(second, "2026-05-03");
