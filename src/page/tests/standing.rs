@@ -133,7 +133,8 @@ fn the_studios_own_colour_words_come_first() {
         .expect("photos")
         .remove(0);
     let standard = largest.reading.swatches[0].word.clone().expect("a word");
-    for path in ["/?words=old+gold", "/piece/LB001", "/photo/1"] {
+    let photo = format!("/photo/{}", largest.id.expect("kept"));
+    for path in ["/?words=old+gold", "/piece/LB001", &photo] {
         let page = studio.get(path).good().text();
         assert!(
             page.contains("old gold") && page.contains(&standard),
