@@ -151,6 +151,37 @@ fn a_colour_is_said_to_be_ground_or_print() {
     );
 }
 
+/// Measured anew, another colour may stand where the one that was meant stood.
+#[test]
+fn a_colour_is_meant_and_not_its_place() {
+    let (studio, _) = one();
+    let hex = |place: usize| crate::colour::lab_to_hex(photo(&studio).reading.swatches[place].lab);
+    let say = |place: usize, colour: &str, is: &str| {
+        let colour = colour.replace('#', "%23");
+        let form = format!(
+            "based_on={}&place={place}&colour={colour}&is={is}",
+            edition(&studio)
+        );
+        studio.send("/photo/1/colour", &form)
+    };
+    let second = hex(1);
+    assert_eq!(say(0, &second, "ground").status, StatusCode::SEE_OTHER);
+    let parts: Vec<_> = photo(&studio)
+        .reading
+        .swatches
+        .iter()
+        .map(|swatch| swatch.part)
+        .collect();
+    assert_eq!(parts[..2], [None, Some(Part::Ground)]);
+    let gone = say(0, "#123456", "ground");
+    assert_eq!(gone.status, StatusCode::CONFLICT);
+    assert!(gone.text().contains("measured anew"), "{}", gone.text());
+    for odd in ["rubbish".to_owned(), format!("print%3A{}", "x".repeat(200))] {
+        assert_eq!(say(1, &second, &odd).status, StatusCode::BAD_REQUEST);
+    }
+    assert_eq!(photo(&studio).reading.swatches[1].part, Some(Part::Ground));
+}
+
 /// Two people open the same photo; the later one is told, sees both, and can still have it their way.
 #[test]
 fn the_later_save_is_told_and_not_lost() {
