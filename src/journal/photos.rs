@@ -152,7 +152,7 @@ impl Journal {
         made: impl FnOnce(&Photo) -> Reading,
     ) -> Result<bool> {
         valid::told(told).map_err(|wrong| wrong.in_hand("what was told"))?;
-        let done = self.change(|db| {
+        self.change(|db| {
             let Some(mut photo) = load(db, "photos.id = ?1", [id])?.pop() else {
                 return Ok(known(false, id).map(|()| false));
             };
@@ -169,8 +169,7 @@ impl Journal {
             }
             add(db, id, photo, &reading)?;
             Ok(Ok(true))
-        })?;
-        done
+        })?
     }
 
     /// Says that the photo `id` shows the piece `piece`, in whatever capitals, what it shows it as, and after how many washes;

@@ -12,8 +12,8 @@ use std::collections::BTreeSet;
 pub struct Shade<'a> {
     /// The name.
     pub name: &'a str,
-    /// Whether a colour is called so.
-    pub holds: &'a dyn Fn(Lab) -> bool,
+    /// Whether a colour that is known to a doubt (CIEDE2000, one standard deviation's worth) is called so.
+    pub holds: &'a dyn Fn(Lab, Option<f64>) -> bool,
 }
 
 /// The codes of the pieces with which every one of these words stands.
@@ -158,13 +158,14 @@ fn shaded(db: &Connection, shades: &[&Shade<'_>]) -> rusqlite::Result<BTreeSet<S
     if shades.is_empty() {
         return Ok(found);
     }
-    let sql = format!("SELECT piece, l, a, b FROM {COLOURED} WHERE piece IS NOT NULL");
+    let sql = format!("SELECT piece, l, a, b, doubt FROM {COLOURED} WHERE piece IS NOT NULL");
     let mut colours = db.prepare_cached(&sql)?;
     let mut rows = colours.query([])?;
     while let Some(row) = rows.next()? {
         let code = row.get_ref(0)?.as_str()?;
         let lab = Lab::new(row.get(1)?, row.get(2)?, row.get(3)?);
-        if !found.contains(code) && shades.iter().any(|shade| (shade.holds)(lab)) {
+        let doubt = row.get(4)?;
+        if !found.contains(code) && shades.iter().any(|shade| (shade.holds)(lab, doubt)) {
             found.insert(code.to_owned());
         }
     }

@@ -10,7 +10,7 @@ use crate::error::Result;
 use crate::journal::record::Piece;
 use crate::journal::{self, Journal, Shade};
 use crate::note;
-use crate::words::{self, Own};
+use crate::words::Own;
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Response;
@@ -123,10 +123,10 @@ fn laid_out(journal: &Journal, sought: Sought) -> Result<Shelf> {
 
 /// A page of the pieces with which these words stand; the studio's own colour words count as well.
 fn found(journal: &Journal, text: &str, own: &[Own], page: usize) -> Result<journal::Shelf> {
-    type Holds<'a> = Box<dyn Fn(Lab) -> bool + 'a>;
+    type Holds<'a> = Box<dyn Fn(Lab, Option<f64>) -> bool + 'a>;
     let named = |word: &'_ Own| {
         let name = word.name.clone();
-        move |lab| words::own(own, lab).is_some_and(|word| word.name == name)
+        move |lab, doubt| shown::own_word(own, lab, doubt).is_some_and(|word| word.name == name)
     };
     let holds: Vec<Holds> = own
         .iter()

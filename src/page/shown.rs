@@ -58,12 +58,17 @@ pub(super) fn name<'a>(swatch: &'a Swatch, own: &'a [Own]) -> (&'a str, Option<&
     let standard = swatch.word.as_deref();
     let ours = match standard.is_some() && swatch.word_level.is_none() {
         true => None,
-        false => words::own(own, swatch.lab),
+        false => own_word(own, swatch.lab, swatch.doubt),
     };
     match ours {
         Some(ours) => (&ours.name, standard),
         None => (standard.unwrap_or("no word"), None),
     }
+}
+
+/// The studio's own word for a colour that is known to `doubt`, as its notes have it.
+pub(super) fn own_word(own: &[Own], lab: Lab, doubt: Option<f64>) -> Option<&Own> {
+    words::own(own, lab).filter(|word| word.is_likely(lab, doubt))
 }
 
 /// What the studio said of a colour; empty where it said nothing.

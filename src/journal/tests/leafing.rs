@@ -96,7 +96,7 @@ fn whole_words_win() {
         photo.reading.swatches[0].lab = Lab::new(f64::from(code.as_bytes()[4] - b'0'), 0.0, 0.0);
         journal.add_photo(&photo, Original::None).unwrap();
     }
-    let darkest = |lab: Lab| lab.l < 1.5;
+    let darkest = |lab: Lab, doubt: Option<f64>| lab.l < 1.5 && doubt.is_none();
     let shades = [Shade {
         name: "Old Gold",
         holds: &darkest,
