@@ -248,8 +248,10 @@ fn said(is: &str) -> Outcome<(Option<Part>, Option<&str>)> {
 
 /// Where the colour that was meant stands now.
 fn place_of(photo: &Photo, form: &Mark) -> Outcome<usize> {
-    let is_meant =
-        |swatch: &Swatch| form.colour.is_empty() || lab_to_hex(swatch.lab) == form.colour;
+    if form.colour.is_empty() {
+        return Ok(form.place);
+    }
+    let is_meant = |swatch: &Swatch| lab_to_hex(swatch.lab) == form.colour;
     let swatches = &photo.reading.swatches;
     if swatches.get(form.place).is_some_and(is_meant) {
         return Ok(form.place);
