@@ -2,7 +2,7 @@
 
 use std::fs::{DirEntry, read_dir, remove_dir, remove_dir_all};
 use std::path::{Path, PathBuf};
-use std::time::{Duration, SystemTime};
+use std::time::Duration;
 
 /// The folder that they lie in.
 const ARRIVING: &str = "arriving";
@@ -38,11 +38,8 @@ pub(super) fn forget_old(journal: &Path) {
 fn is_old(entry: &DirEntry) -> bool {
     let about = entry.metadata().ok().filter(std::fs::Metadata::is_dir);
     let touched = about.and_then(|about| about.modified().ok());
-    touched.is_some_and(|touched| {
-        SystemTime::now()
-            .duration_since(touched)
-            .is_ok_and(|age| age > OLD)
-    })
+    let age = touched.and_then(|touched| touched.elapsed().ok());
+    age.is_some_and(|age| age > OLD)
 }
 
 #[cfg(test)]
@@ -58,7 +55,8 @@ mod tests {
             std::fs::create_dir_all(&folder).unwrap();
             std::fs::write(folder.join("LB001.jpg"), "a photo").unwrap();
             let opened = std::fs::File::open(&folder).unwrap();
-            opened.set_modified(SystemTime::now() - age).unwrap();
+            let now = opened.metadata().unwrap().modified().unwrap();
+            opened.set_modified(now - age).unwrap();
             folder
         };
         let (old, new) = (folder("a", 2 * OLD), folder("b", Duration::ZERO));

@@ -1,5 +1,6 @@
 //! Mordant baths that live on: how old each is, and what was done to it.
 
+use super::super::edition;
 use super::super::frame::{self, Place};
 use super::super::house::House;
 use super::super::shown;
@@ -59,7 +60,7 @@ struct Shown {
     name: String,
     mordant: String,
     age: String,
-    /// In words, and exactly.
+    /// In words, and their editions.
     events: Vec<(String, String)>,
 }
 
@@ -140,7 +141,7 @@ async fn write(State(house): State<Arc<House>>, Form(typed): Form<Typed>) -> Out
     Ok((status, frame::page(Place::Studio, "Baths", &[], &page)).into_response())
 }
 
-/// What is to be taken back: a bath's name, and what was done to it as JSON.
+/// What is to be taken back: a bath's name, and the edition of what was done to it.
 #[derive(Deserialize)]
 struct Back {
     bath: String,
@@ -148,14 +149,20 @@ struct Back {
 }
 
 async fn take_back(State(house): State<Arc<House>>, Form(back): Form<Back>) -> Outcome<Response> {
-    let event: BathEvent = serde_json::from_str(&back.event).map_err(|_| {
-        Trouble::new(
-            StatusCode::BAD_REQUEST,
-            "What is to be taken back cannot be read; open the baths again and touch it there.",
-        )
-    })?;
     let today = (house.today)();
     let page = house.change(move |journal| {
+        let baths = journal.baths()?;
+        let mut events = baths
+            .into_iter()
+            .filter(|bath| bath.name == back.bath)
+            .flat_map(|bath| bath.events);
+        let event = events.find(|event| edition_of(event) == back.event);
+        let event = event.ok_or_else(|| {
+            Trouble::not_there(format!(
+                "Of bath {} that is not written any more; look at it again.",
+                back.bath
+            ))
+        })?;
         journal.take_back(&back.bath, &event)?;
         let told = format!("Taken back: {}, {}.", back.bath, in_words(&event));
         Ok(Baths {
@@ -164,6 +171,11 @@ async fn take_back(State(house): State<Arc<House>>, Form(back): Form<Back>) -> O
         })
     });
     Ok(frame::page(Place::Studio, "Baths", &[], &page.await?))
+}
+
+/// What tells one thing that was done to a bath from all others.
+fn edition_of(event: &BathEvent) -> String {
+    edition::of_text(&format!("{event:?}"))
 }
 
 /// What was done to a bath, in a line.
@@ -214,8 +226,8 @@ impl Baths {
         mordants.dedup();
         let shown = baths
             .iter()
-            .map(|bath| Ok((bath.age(today).is_none(), Shown::of(bath, today)?)));
-        let mut shown: Vec<(bool, Shown)> = shown.collect::<Result<_>>()?;
+            .map(|bath| (bath.age(today).is_none(), Shown::of(bath, today)));
+        let mut shown: Vec<(bool, Shown)> = shown.collect();
         // Those that are in use come first.
         shown.sort_by_key(|(gone, _)| *gone);
         Ok(Self {
@@ -232,20 +244,17 @@ impl Baths {
 }
 
 impl Shown {
-    fn of(bath: &Bath, today: Date) -> Result<Self> {
-        let both = |event: &BathEvent| {
-            let exact = serde_json::to_string(event).map_err(|error| {
-                Error::journal(format!("Bath {} cannot be shown.", bath.name)).because(error)
-            });
-            Ok((in_words(event), exact?))
-        };
-        let events = bath.events.iter().map(both).collect::<Result<_>>()?;
-        Ok(Self {
+    fn of(bath: &Bath, today: Date) -> Self {
+        let events = bath
+            .events
+            .iter()
+            .map(|event| (in_words(event), edition_of(event)));
+        Self {
             name: bath.name.clone(),
             mordant: bath.mordant.clone(),
             age: age(bath, today),
-            events,
-        })
+            events: events.collect(),
+        }
     }
 }
 

@@ -225,10 +225,13 @@ fn what_was_done_to_a_bath_is_taken_back() {
         let sent = format!("bath=A1&on=2026-05-18&event={event}");
         studio.send("/studio/baths", &sent).good();
     }
+    let page = studio.get("/studio/baths").good().text();
+    let editions = page.split("name=\"event\" value=\"").skip(1);
+    let editions: Vec<&str> = editions.filter_map(|rest| rest.split('"').next()).collect();
+    let [made, discarded, anew] = editions[..] else {
+        panic!("{page}")
+    };
     let back = |event: &str| studio.send("/studio/baths/back", &format!("bath=A1&event={event}"));
-    let made = r#"{"on":"2026-05-01","what":"made","litres":10.0,"grams":500.0}"#;
-    let anew = r#"{"on":"2026-05-18","what":"made","litres":5.0,"grams":100.0}"#;
-    let discarded = r#"{"on":"2026-05-18","what":"discarded"}"#;
     let told = back(discarded);
     assert_eq!(told.status, StatusCode::BAD_REQUEST);
     holds(&told, &["take what came after it back first"]);
@@ -238,7 +241,6 @@ fn what_was_done_to_a_bath_is_taken_back() {
     );
     holds(&back(anew), &["not written any more"]);
     back(discarded).good();
-    holds(&back("nonsense"), &["cannot be read"]);
     back(made).good();
     assert_eq!(studio.journal().baths().expect("baths"), []);
 }
