@@ -3,14 +3,6 @@
 use super::*;
 use crate::journal::record::Standing;
 
-fn season(photos: &[&str]) -> Studio {
-    let studio = Studio::new();
-    let sheet = Path::new(env!("CARGO_MANIFEST_DIR")).join("testdata/season/sheet.csv");
-    crate::sheet::enter(&mut studio.journal(), &sheet).expect("entered");
-    studio.photos(photos);
-    studio
-}
-
 fn standing(studio: &Studio) -> Standing {
     let piece = studio.journal().piece("LB001").expect("read");
     piece.expect("the piece").standing()
