@@ -5,7 +5,7 @@ use crate::colour::lab_to_srgb8;
 use crate::draw::{Anchor, BLACK, Drawing, Rgb8, Stroke, wrapped};
 use crate::error::Caution;
 use crate::journal::record::Photo;
-use crate::reading::{Basis, Swatch};
+use crate::reading::{Basis, LIGHT_BORROWED, Reading, Swatch};
 
 /// Colours that get a line of their own at most.
 pub(super) const MOST_LINES: usize = 8;
@@ -75,7 +75,7 @@ impl Column {
         };
         self.write(&title, self.margin, true, Anchor::Start, BLACK);
         let right = self.width - self.margin;
-        let light = light(photo.reading.basis());
+        let light = light(&photo.reading);
         self.write(light, right, false, Anchor::End, GREY);
         self.gap(1.5);
         let file = photo.file.as_deref().unwrap_or_default();
@@ -214,8 +214,9 @@ fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
 
-fn light(basis: Option<Basis>) -> &'static str {
-    match basis {
+fn light(reading: &Reading) -> &'static str {
+    match reading.basis() {
+        Some(Basis::Chart | Basis::Tag) if reading.has_caution(LIGHT_BORROWED) => "light borrowed",
         Some(Basis::Chart) => "light from a chart",
         Some(Basis::Tag) => "light from the tag",
         Some(Basis::Assumed) => "light guessed",

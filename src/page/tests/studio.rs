@@ -226,7 +226,9 @@ fn what_was_done_to_a_bath_is_taken_back() {
         studio.send("/studio/baths", &sent).good();
     }
     let page = studio.get("/studio/baths").good().text();
-    let editions = page.split("type=\"hidden\" name=\"event\" value=\"").skip(1);
+    let editions = page
+        .split("type=\"hidden\" name=\"event\" value=\"")
+        .skip(1);
     let editions: Vec<&str> = editions.filter_map(|rest| rest.split('"').next()).collect();
     let [made, discarded, anew] = editions[..] else {
         panic!("{page}")
