@@ -295,7 +295,7 @@ fn blocks(note: &Note, messages: &Messages, width: f64, scale: f64) -> Vec<Colum
     blocks
 }
 
-/// One colour in numbers: its share and doubt to the right, beneath its word the standard's and CIELAB.
+/// One colour in numbers: its share to the right, beneath its word the standard's, and CIELAB with its doubt.
 fn measured(width: f64, colour: &Colour, messages: &Messages, scale: f64) -> Column {
     const BLOCK: f64 = 6.2;
     const NUMBERS: f64 = 15.0;
@@ -324,10 +324,6 @@ fn measured(width: f64, colour: &Colour, messages: &Messages, scale: f64) -> Col
     );
     column.drawing.begin(Part::Cell);
     column.drawing.text_in(word.face, share);
-    let below = [column.width, baseline + small.leading() + 0.3 * scale];
-    let doubt = small.text(&colour.doubt(messages), below, Anchor::End);
-    column.drawing.begin(Part::Cell);
-    column.drawing.text_in(small.face, doubt);
     column.height = middle.height.max(side) + 0.8 * scale;
     let rule = [[0.0, column.height], [column.width, column.height]];
     column.drawing.line(&rule, HAIR);

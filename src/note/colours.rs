@@ -51,12 +51,13 @@ pub struct Colour {
 }
 
 impl Colour {
-    /// CIELAB in whole numbers: `L* 72 a* 5 b* 40`, with a true minus.
+    /// CIELAB in whole numbers, with a true minus, and its doubt where that is known: `L* 72 a* 5 b* 40 ± 2.1`.
     pub(super) fn numbers(&self, messages: &Messages) -> String {
         // Minus nought is nought.
         let number = |value: f64| messages.number(value.round() + 0.0, 0).replace('-', "−");
         let Lab { l, a, b, .. } = self.lab;
-        format!("L* {} a* {} b* {}", number(l), number(a), number(b))
+        let lab = format!("L* {} a* {} b* {}", number(l), number(a), number(b));
+        [lab, self.doubt(messages)].join(" ").trim_end().to_owned()
     }
 
     /// Its doubt as `± 2.1`; empty where it is not known.

@@ -35,7 +35,6 @@ use base64::{Engine, engine::general_purpose::STANDARD};
 <span class="word">{{ row.colour.word }}</span>
 <span class="share">{{ row.share }}</span>
 <span class="small">{% if let Some(beneath) = row.colour.beneath %}<i>{{ beneath }}</i> {% endif %}<span class="lab">{{ row.numbers }}</span></span>
-<span class="doubt">{{ row.doubt }}</span>
 </li>
 {% endfor %}</ul>
 {% if let Some(rest) = rest %}<p class="rest">{{ rest }}</p>
@@ -72,7 +71,6 @@ struct Band<'a> {
 struct Row<'a> {
     colour: &'a Colour,
     share: String,
-    doubt: String,
     numbers: String,
 }
 
@@ -120,7 +118,6 @@ fn row<'a>(colour: &'a Colour, messages: &Messages) -> Row<'a> {
     Row {
         colour,
         share: messages.percent(colour.share),
-        doubt: colour.doubt(messages),
         numbers: colour.numbers(messages),
     }
 }

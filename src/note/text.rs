@@ -97,10 +97,8 @@ impl Note {
         let wide = words.max().unwrap_or(0);
         let mut table = String::new();
         for colour in &self.colours {
-            let (share, doubt) = (messages.percent(colour.share), colour.doubt(messages));
-            let numbers = colour.numbers(messages);
-            let line = format!("{share:>9}  {:<wide$}  {numbers}  {doubt}", colour.word);
-            let _ = writeln!(table, "{}", line.trim_end());
+            let (share, numbers) = (messages.percent(colour.share), colour.numbers(messages));
+            let _ = writeln!(table, "{share:>9}  {:<wide$}  {numbers}", colour.word);
             if let Some(beneath) = &colour.beneath {
                 let _ = writeln!(table, "{:>9}  {beneath}", "");
             }

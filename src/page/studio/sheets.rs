@@ -69,7 +69,7 @@ struct Told {
 {% if let Some(all) = plan.weighed() %}<section aria-labelledby="weigh"><h2 id="weigh">To weigh out in all</h2><p>{{ all }}</p></section>{% endif %}
 {% for day in plan.days %}<section aria-labelledby="day-{{ loop.index0 }}"><h2 id="day-{{ loop.index0 }}">{{ day.heading() }}</h2>
 <ol class="work">{% for step in day.steps %}<li><label><input type="checkbox"> <span><strong>{{ step.what }}</strong> {{ step.pieces_in_words() }}{% if let Some(amounts) = step.amounts() %}<br>{{ amounts }}{% endif %}{% for note in step.notes %}<br><span class="soft">{{ note }}</span>{% endfor %}</span></label></li>{% endfor %}</ol></section>
-{% endfor %}<section aria-labelledby="reckoned"><h2 id="reckoned">Reckoned with</h2><ul>{% for one in plan.reckoned_with %}<li>{{ one }}</li>{% endfor %}</ul></section>"##
+{% endfor %}<section aria-labelledby="reckoned"><h2 id="reckoned">Reckoned with</h2><ul>{% for one in plan.reckoned_with %}<li>{{ shown::advice(one) }}</li>{% endfor %}</ul></section>"##
 )]
 struct Planned {
     plan: Plan,
