@@ -82,8 +82,10 @@ impl<'a> Survey<'a> {
         };
         let mut trials = HashMap::new();
         let mut last = None;
-        let mut row = |(looked, piece): (Looked<'a>, &'a Piece)| {
-            let code = &*piece.code;
+        let mut codes = known.gist.pieces.iter().map(|piece| &*piece.code);
+        let mut row = |looked| {
+            // One was looked at for each piece.
+            let code = codes.next().unwrap_or_default();
             match looked {
                 Looked::Aside => {}
                 Looked::Unseen => survey.unseen.push(code),
@@ -108,8 +110,7 @@ impl<'a> Survey<'a> {
         };
         let looked = looked.collect::<Vec<_>>();
         // The rows take the place of what was looked at: there may be hundreds of thousands.
-        let looked = looked.into_iter().zip(&known.gist.pieces);
-        survey.rows = looked.filter_map(&mut row).collect();
+        survey.rows = looked.into_iter().filter_map(&mut row).collect();
         survey.turn();
         survey
     }
