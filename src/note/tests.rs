@@ -125,3 +125,13 @@ fn check(note: &Note, says: &[&str], never: &[&str]) {
         assert!(!said, "“{words}” in {text}");
     }
 }
+
+/// A photo of one grey, as sure as `doubt`.
+fn grey(state: State, taken: &str, l: f64, doubt: f64) -> Photo {
+    let mut photo = photo(state, taken, Basis::Tag);
+    photo.reading.swatches = vec![Swatch {
+        doubt: Some(doubt),
+        ..swatch([l, 0.0, 0.0], 1.0, None)
+    }];
+    photo
+}

@@ -10,6 +10,7 @@ use crate::journal::Journal;
 use axum::http::StatusCode;
 use jiff::civil::Date;
 use std::fs::File;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use tokio::sync::{Mutex, Semaphore};
@@ -105,12 +106,14 @@ impl House {
 /// The file that is locked while a change is made.
 const WRITING: &str = "page.lock";
 
-/// The file, locked as long as it is open.
+/// The file, locked as long as it is open. Some disks of a network know no locks; there only this program's own changes wait.
 fn locked(path: &Path) -> Result<File> {
     let open = || {
         let file = File::options().create(true).append(true).open(path)?;
-        file.lock()?;
-        Ok(file)
+        match file.lock() {
+            Err(error) if error.kind() != ErrorKind::Unsupported => Err(error),
+            _ => Ok(file),
+        }
     };
     open().map_err(|error| refused("write", path, error))
 }

@@ -9,15 +9,6 @@ fn told(note: &Note, code: &str) -> String {
     found.map(|caution| caution.text.as_str()).collect()
 }
 
-fn grey(state: State, taken: &str, l: f64, doubt: f64) -> Photo {
-    let mut photo = photo(state, taken, Basis::Tag);
-    photo.reading.swatches = vec![Swatch {
-        doubt: Some(doubt),
-        ..swatch([l, 0.0, 0.0], 1.0, None)
-    }];
-    photo
-}
-
 #[test]
 fn a_piece_bundled_again_since_its_photo_is_told() {
     let mut piece = piece();

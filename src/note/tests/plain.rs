@@ -131,16 +131,6 @@ fn a_size_is_told_in_digits_that_say_something() {
     assert_eq!(size(0.01, 160.0), "");
 }
 
-/// A photo of one grey, as sure as `doubt`.
-fn grey(state: State, taken: &str, l: f64, doubt: f64) -> Photo {
-    let mut photo = photo(state, taken, Basis::Tag);
-    photo.reading.swatches = vec![Swatch {
-        doubt: Some(doubt),
-        ..swatch([l, 0.0, 0.0], 1.0, None)
-    }];
-    photo
-}
-
 #[test]
 fn a_heading_fits_what_stands_under_it() {
     let wet = grey(State::Wet, "2026-05-04T10:00:00", 50.0, 0.05);

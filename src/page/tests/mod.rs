@@ -1,5 +1,6 @@
 //! Pages asked for as a browser would, without a network.
 
+mod baths;
 mod begun;
 mod charts;
 mod claim;
